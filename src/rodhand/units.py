@@ -1,0 +1,248 @@
+"""Quantities at the edge: read what people type, print what people read.
+
+Everything inside is base SI with angles in radians. Conversion happens here and nowhere else.
+Factors are built from exact definitions (international inch and foot, avoirdupois pound,
+standard gravity).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import Enum
+from typing import Literal
+
+INCH = 0.0254  # exact, 1959 agreement
+FOOT = 12 * INCH
+POUND_MASS = 0.45359237  # exact
+STANDARD_GRAVITY = 9.80665  # exact
+POUND_FORCE = POUND_MASS * STANDARD_GRAVITY
+FOOT_POUND = FOOT * POUND_FORCE
+PSI = POUND_FORCE / INCH**2
+
+System = Literal["metric", "us"]
+
+SUFFIXES: Mapping[str, Mapping[str, float]] = {
+    "length": {"m": 1.0, "ft": FOOT},
+    "size": {"mm": 1e-3, "in": INCH, "m": 1.0, "ft": FOOT},
+    "slope": {"pct": math.nan, "deg": math.radians(1.0)},  # percent grade is atan(p/100), not linear
+    "angle": {"deg": math.radians(1.0)},
+    "share": {"pct": 0.01},
+    "force": {"kN": 1e3, "lb": POUND_FORCE},
+    "torque": {"Nm": 1.0, "ftlb": FOOT_POUND},
+    "stress": {"MPa": 1e6, "ksi": 1e3 * PSI},
+    "pressure": {"bar": 1e5, "MPa": 1e6, "psi": PSI},
+    "mass": {"kg": 1.0, "lb": POUND_MASS},
+    "duration": {"min": 60.0, "h": 3600.0},
+    "speed": {"m_per_min": 1 / 60.0, "ft_per_min": FOOT / 60.0},
+    "turns": {"turns": 1.0},
+    "money": {"": 1.0},
+}
+"""Dimension -> unit suffix (as written in column names) -> factor to base SI."""
+
+
+class Standing(Enum):
+    """Where a number comes from."""
+
+    MEASURED = "measured"
+    COMPUTED = "computed"
+    ASSUMED = "assumed"
+    UNKNOWN = "unknown"
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """How one kind of number is printed: per system a unit, a factor and decimals.
+
+    Parameters
+    ----------
+    si_unit : str
+        Base SI unit of the value.
+    metric, us : tuple of (str, float, int)
+        Printed unit, SI value of one printed unit, decimals.
+    """
+
+    si_unit: str
+    metric: tuple[str, float, int]
+    us: tuple[str, float, int]
+
+
+QUANTITIES: Mapping[str, Quantity] = {
+    "length": Quantity("m", ("m", 1.0, 2), ("ft", FOOT, 1)),
+    "distance": Quantity("m", ("m", 1.0, 1), ("ft", FOOT, 0)),
+    "radius": Quantity("m", ("m", 1.0, 1), ("ft", FOOT, 0)),
+    "size": Quantity("m", ("mm", 1e-3, 1), ("in", INCH, 3)),
+    "angle": Quantity("rad", ("°", math.radians(1.0), 2), ("°", math.radians(1.0), 2)),
+    "slope": Quantity("rad", ("%", math.nan, 1), ("%", math.nan, 1)),
+    "force": Quantity("N", ("kN", 1e3, 1), ("lb", POUND_FORCE, 0)),
+    "torque": Quantity("N·m", ("N·m", 1.0, 0), ("ft-lb", FOOT_POUND, 0)),
+    "stress": Quantity("Pa", ("MPa", 1e6, 0), ("ksi", 1e3 * PSI, 1)),
+    "pressure": Quantity("Pa", ("bar", 1e5, 0), ("psi", PSI, 0)),
+    "mass": Quantity("kg", ("kg", 1.0, 1), ("lb", POUND_MASS, 1)),
+    "hours": Quantity("s", ("h", 3600.0, 1), ("h", 3600.0, 1)),
+    "minutes": Quantity("s", ("min", 60.0, 0), ("min", 60.0, 0)),
+    "days": Quantity("s", ("days", 86400.0, 0), ("days", 86400.0, 0)),
+    "rate": Quantity("1/s", ("rpm", 1 / 60.0, 0), ("rpm", 1 / 60.0, 0)),
+    "count": Quantity("1", ("", 1.0, 0), ("", 1.0, 0)),
+    "turns": Quantity("1", ("turns", 1.0, 0), ("turns", 1.0, 0)),
+    "share": Quantity("1", ("%", 0.01, 0), ("%", 0.01, 0)),
+    "ratio": Quantity("1", ("", 1.0, 3), ("", 1.0, 3)),
+    "life": Quantity("1", ("", 1.0, 4), ("", 1.0, 4)),
+    "per_1000_hours": Quantity("1/s", ("per 1,000 h", 1 / 3.6e6, 2), ("per 1,000 h", 1 / 3.6e6, 2)),
+    "money": Quantity("1", ("", 1.0, 0), ("", 1.0, 0)),
+}
+
+
+def to_si(value: float, dimension: str, suffix: str) -> float:
+    """Convert a typed value to base SI.
+
+    Parameters
+    ----------
+    value : float
+        The number as typed. [suffix]
+    dimension, suffix : str
+        A dimension and one of its suffixes in `SUFFIXES`.
+
+    Returns
+    -------
+    float
+        Base SI value. [SI]
+
+    Raises
+    ------
+    KeyError
+        If the dimension or suffix is not known.
+
+    Notes
+    -----
+    Percent grade becomes an angle by atan(p/100), so 100 % is 45 degrees.
+
+    Examples
+    --------
+    >>> round(to_si(10, "length", "ft"), 3)
+    3.048
+    >>> round(math.degrees(to_si(100, "slope", "pct")), 6)
+    45.0
+    """
+    factor = SUFFIXES[dimension][suffix]
+    if dimension == "slope" and suffix == "pct":
+        return math.atan(value / 100.0)
+    return value * factor
+
+
+def from_si(value: float, dimension: str, suffix: str) -> float:
+    """Convert a base SI value to a typed unit; the inverse of `to_si`.
+
+    Parameters
+    ----------
+    value : float
+        Base SI value. [SI]
+    dimension, suffix : str
+        A dimension and one of its suffixes in `SUFFIXES`.
+
+    Returns
+    -------
+    float
+        Value in the suffix's unit. [suffix]
+
+    Raises
+    ------
+    KeyError
+        If the dimension or suffix is not known.
+    """
+    if dimension == "slope" and suffix == "pct":
+        return 100.0 * math.tan(value)
+    return value / SUFFIXES[dimension][suffix]
+
+
+def show(value: float | None, quantity: str, system: System, unit: bool = True) -> str:
+    """Print a base SI value in one unit system.
+
+    Parameters
+    ----------
+    value : float or None
+        Base SI value; None or NaN is unknown. [SI]
+    quantity : str
+        Key of `QUANTITIES`.
+    system : {"metric", "us"}
+        Unit system.
+    unit : bool
+        Whether the unit follows the number, joined by a no-break space.
+
+    Returns
+    -------
+    str
+        The printed number; an en dash when unknown, never 0.
+
+    Examples
+    --------
+    >>> show(3.048, "length", "us")
+    '10.0\\xa0ft'
+    >>> show(None, "length", "us")
+    '–'
+    """
+    if value is None or math.isnan(value):
+        return "–"
+    kind = QUANTITIES[quantity]
+    name, factor, decimals = kind.metric if system == "metric" else kind.us
+    if math.isinf(value):
+        return "∞"
+    number = 100.0 * math.tan(value) if quantity == "slope" else value / factor
+    if round(number, decimals) == 0:
+        number = 0.0  # no "-0.0"
+    text = f"{number:,.{decimals}f}"
+    return f"{text}\u00a0{name}" if unit and name else text
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One number a person reads: what it is, its value, and where it comes from.
+
+    Parameters
+    ----------
+    key : str
+        Stable dotted name, for example ``rod.M1-01.life_used.best``.
+    value : float or None
+        Base SI value; None is unknown. [SI]
+    quantity : str
+        Key of `QUANTITIES`.
+    standing : Standing
+        Measured, computed, assumed or unknown.
+    low, high : float, optional
+        Ends of the band, where there is one. [SI]
+    """
+
+    key: str
+    value: float | None
+    quantity: str
+    standing: Standing
+    low: float | None = None
+    high: float | None = None
+
+    def __post_init__(self) -> None:
+        """Keep unknown unknown: no value means standing unknown, and the other way round."""
+        missing = self.value is None or math.isnan(self.value)
+        if missing:
+            object.__setattr__(self, "value", None)
+            object.__setattr__(self, "standing", Standing.UNKNOWN)
+        elif self.standing is Standing.UNKNOWN:
+            object.__setattr__(self, "value", None)
+        if self.quantity not in QUANTITIES:
+            raise ValueError(f"unknown quantity {self.quantity!r} for figure {self.key!r}")
+
+    def shown(self, system: System) -> str:
+        """Print the number with its unit in one system."""
+        return show(self.value, self.quantity, system)
+
+    def as_json(self) -> dict[str, float | str | None]:
+        """The figure's entry in a JSON twin."""
+        return {
+            "value": self.value,
+            "unit": QUANTITIES[self.quantity].si_unit,
+            "standing": self.standing.value,
+            "low": self.low,
+            "high": self.high,
+            "shown_metric": self.shown("metric"),
+            "shown_us": self.shown("us"),
+        }
