@@ -1,0 +1,141 @@
+"""The words catalogue: every text a person reads, one folder of TOML files per language.
+
+All files of a language are merged; nested tables become dotted keys, so
+`[fault.not_a_number]` with `needed = "..."` is the key `fault.not_a_number.needed`.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterator, Mapping
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from rodhand.faults import SHOWN_AT_MOST, BadInputError, Fault
+
+FOLDER = Path(__file__).parent
+
+
+@cache
+def catalogue(language: str = "en") -> Mapping[str, str]:
+    """All texts of one language, by dotted key.
+
+    Parameters
+    ----------
+    language : str, optional
+        Name of the language's folder.
+
+    Returns
+    -------
+    mapping of str to str
+        Dotted key to text; the text may hold `str.format` fields.
+
+    Raises
+    ------
+    KeyError
+        If there is no such language.
+    ValueError
+        If two files give the same key, or a value is not a text.
+    """
+    return read_catalogue(FOLDER / language)
+
+
+def read_catalogue(folder: Path) -> Mapping[str, str]:
+    """Merge the TOML files of one folder; see `catalogue`."""
+    files = sorted(folder.glob("*.toml"))
+    if not files:
+        raise KeyError(f"no words for language {folder.name!r}")
+    texts: dict[str, str] = {}
+    for file in files:
+        for key, text in _flatten(tomllib.loads(file.read_text(encoding="utf-8"))):
+            if key in texts:
+                raise ValueError(f"{file.name}: {key} stands in another file too")
+            if not isinstance(text, str):
+                raise ValueError(f"{file.name}: {key} is not a text")
+            texts[key] = text
+    return texts
+
+
+def _flatten(table: Mapping[str, Any], prefix: str = "") -> Iterator[tuple[str, Any]]:
+    for key, value in table.items():
+        if isinstance(value, dict):
+            yield from _flatten(value, f"{prefix}{key}.")
+        else:
+            yield f"{prefix}{key}", value
+
+
+def has(key: str, language: str = "en") -> bool:
+    """Tell whether the catalogue holds a text under this key."""
+    return key in catalogue(language)
+
+
+def say(key: str, /, language: str = "en", **values: object) -> str:
+    """Text under a key with its values put in.
+
+    Parameters
+    ----------
+    key : str
+        Dotted key.
+    language : str, optional
+        Language of the text.
+    **values
+        What the text's fields name, already printed with their units.
+
+    Returns
+    -------
+    str
+        The finished text.
+
+    Raises
+    ------
+    KeyError
+        If the key is not in the catalogue, or its text names a value that was not given.
+    """
+    texts = catalogue(language)
+    if key not in texts:
+        raise KeyError(f"no text {key!r} in the words for {language!r}")
+    try:
+        return texts[key].format(**values)
+    except KeyError as missing:
+        raise KeyError(f"text {key!r} needs the value {missing}") from missing
+
+
+def render_fault(fault: Fault, language: str = "en") -> str:
+    """One line that tells where a fault is, what was found and needed, and what to do.
+
+    The texts `fault.<code>.needed` and `.do` may name `found`, `line`, `column` and the
+    fault's own values.
+    """
+    values = {"found": fault.found, "line": fault.line, "column": fault.column, **fault.values}
+    places = []
+    if fault.line is not None:
+        places.append(say("fault_line.line", language, line=fault.line))
+    if fault.column is not None:
+        places.append(say("fault_line.column", language, column=fault.column))
+    found = "fault_line.found" if fault.found else "fault_line.found_nothing"
+    told = say(
+        "fault_line.told",
+        language,
+        found=say(found, language, found=fault.found),
+        needed=_needed(fault, language, values),
+        do=say(f"fault.{fault.code}.do", language, **values),
+    )
+    return f"{', '.join(places)}: {told}" if places else told
+
+
+def _needed(fault: Fault, language: str, values: Mapping[str, object]) -> str:
+    # The sentence goes on after this text, so a full stop at its end would stand in the middle.
+    return say(f"fault.{fault.code}.needed", language, **values).rstrip(". ")
+
+
+def render_faults(error: BadInputError, language: str = "en") -> str:
+    """All faults of an input, one a line: the source and count first, those not shown counted."""
+    count = len(error.faults)
+    source = error.source or say("fault_line.input", language)
+    head = "fault_line.head_one" if count == 1 else "fault_line.head_many"
+    lines = [say(head, language, source=source, count=count)]
+    lines += [render_fault(fault, language) for fault in error.faults[:SHOWN_AT_MOST]]
+    if count > SHOWN_AT_MOST:
+        lines.append(say("fault_line.more", language, count=count - SHOWN_AT_MOST))
+    return "\n".join(lines)
