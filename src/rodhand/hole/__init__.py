@@ -1,0 +1,1 @@
+"""The hole: readings to a path, the bend of the hole per rod and inside a rod, limits."""
