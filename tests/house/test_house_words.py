@@ -1,0 +1,296 @@
+"""Words: every text a person reads stands in the catalogue, and no state claims safety."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Mapping
+from html.parser import HTMLParser
+from pathlib import Path
+from string import Formatter
+
+import pytest
+
+from house import PACKAGE, calls_of, sources
+from rodhand.words import catalogue
+
+SPEAKING = {"advice", "book", "sheets", "web", "cli"}
+SENTENCE = re.compile(r"(?<![\w#.])[^\W\d_]+,? [^\W\d_]+,? [^\W\d_]+")
+CODES = {"not looked at"}
+"""Codes of the record that look like a sentence: one of the six standings."""
+FOR_PROGRAMMERS = {
+    "AssertionError",
+    "AttributeError",
+    "IndexError",
+    "KeyError",
+    "LookupError",
+    "NotImplementedError",
+    "RuntimeError",
+    "TypeError",
+    "ValueError",
+}
+NOT_A_STATE = re.compile(r"\b(safe|clear|ready|locked|go)\b", re.IGNORECASE)
+STATE_KEY = re.compile(r"(^|\.)(state|standing)\.")
+PRODUCT = "Rodhand"
+
+
+# --- states -----------------------------------------------------------------------------
+
+
+def false_comfort(texts: Mapping[str, str]) -> list[str]:
+    """Keys whose text names a state that nobody may read off a screen."""
+    return [
+        key
+        for key, text in texts.items()
+        if (STATE_KEY.search(key) and NOT_A_STATE.search(text))
+        or NOT_A_STATE.fullmatch(text.strip(" .!"))
+    ]
+
+
+def test_no_state_claims_safety() -> None:
+    assert not false_comfort(catalogue())
+
+
+@pytest.mark.parametrize(
+    ("key", "text"),
+    [
+        ("standing.fit", "clear"),
+        ("bore.state.done", "All clear, carry on"),
+        ("state.x", "not ready"),
+        ("button.start", "Go"),
+        ("page.banner", "SAFE!"),
+    ],
+)
+def test_a_state_that_claims_safety_is_seen(key: str, text: str) -> None:
+    assert false_comfort({key: text}) == [key]
+
+
+def test_the_words_may_stand_in_a_sentence() -> None:
+    assert not false_comfort({"caution.exit": "Nothing here says the exit side is clear."})
+    assert not false_comfort({"standing.set_aside": "set aside", "state.open": "category"})
+
+
+# --- literals in Python -----------------------------------------------------------------
+
+
+def _spared(tree: ast.Module) -> set[int]:
+    """Ids of the nodes a person never reads: docstrings and what is raised for programmers."""
+    spared = set()
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
+            spared.add(id(node.value))
+        raised = node.exc if isinstance(node, ast.Raise) else None
+        if isinstance(raised, ast.Call) and getattr(raised.func, "id", None) in FOR_PROGRAMMERS:
+            spared.update(id(part) for part in ast.walk(raised))
+    return spared
+
+
+def sentences(path: str, tree: ast.Module) -> list[str]:
+    """Texts of three words or more that stand in the code."""
+    spared = _spared(tree)
+    return [
+        f"{path}:{node.lineno} {node.value[:80]!r}"
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Constant)
+        and isinstance(node.value, str)
+        and id(node) not in spared
+        and node.value not in CODES
+        and SENTENCE.search(node.value)
+    ]
+
+
+def test_no_sentence_in_the_code() -> None:
+    found = [
+        line
+        for path, tree in sources().items()
+        if path.split("/")[0] in SPEAKING
+        for line in sentences(path, tree)
+    ]
+    assert not found, "\n".join(found)
+
+
+@pytest.mark.parametrize(
+    "code",
+    [
+        "x = 'Pull this rod'",
+        "x = f'{n} rods passed the bend'",
+        "print('nothing due today')",
+        "app.option(help='Folder of the book')",
+        "raise CannotReadError(path, 'the disk is full')",
+        "x = 'Zurückgelegt, größer als vorher'",
+    ],
+)
+def test_a_sentence_in_the_code_is_seen(code: str) -> None:
+    assert len(sentences("web/x.py", ast.parse(code))) == 1
+
+
+@pytest.mark.parametrize(
+    "code",
+    [
+        "'''A docstring of many words.'''",
+        "def f():\n    '''A docstring of many words.'''",
+        "raise ValueError(f'radius must be greater than 0, got {r}')",
+        "x = 'set_aside'; y = 'text/html; charset=utf-8'; z = '#set page(margin: 2cm)'",
+        "x = 'M 10 20 L 30 40 Z'; y = 'one two'; z = 'stroke-width: 2; fill: none'",
+    ],
+)
+def test_keys_and_markup_pass(code: str) -> None:
+    assert not sentences("sheets/x.py", ast.parse(code))
+
+
+# --- literals in templates and scripts --------------------------------------------------
+
+READ_ATTRIBUTES = {"alt", "aria-label", "placeholder", "title"}
+
+
+class _Visible(HTMLParser):
+    def __init__(self) -> None:
+        super().__init__()
+        self.found: list[str] = []
+        self.inside_code = False
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.inside_code = tag in ("script", "style")
+        self.found += [value for name, value in attrs if name in READ_ATTRIBUTES and value]
+
+    def handle_endtag(self, tag: str) -> None:
+        self.inside_code = False
+
+    def handle_data(self, data: str) -> None:
+        if not self.inside_code:
+            self.found.append(data)
+
+
+def visible_words(template: str) -> list[str]:
+    """Letters a template shows by itself, outside `{{ }}`, `{% %}` and `{# #}`."""
+    parser = _Visible()
+    parser.feed(re.sub(r"\{\{.*?\}\}|\{%.*?%\}|\{#.*?#\}", "", template, flags=re.DOTALL))
+    parser.close()
+    found = (text.replace(PRODUCT, "").strip() for text in parser.found)
+    return [text for text in found if re.search(r"[^\W\d_]", text)]
+
+
+def script_sentences(script: str) -> list[str]:
+    """Texts of three words or more in a script's strings, comments left out."""
+    code = re.sub(r"/\*.*?\*/|(?:^|\s)//[^\n]*", " ", script, flags=re.DOTALL)
+    strings = re.findall(r"\"[^\"\n]*\"|'[^'\n]*'|`[^`]*`", code)
+    return [text for text in strings if SENTENCE.search(text)]
+
+
+def own(pattern: str) -> list[Path]:
+    """Files of the pages that are ours, not brought in from elsewhere."""
+    return [path for path in (PACKAGE / "web").rglob(pattern) if "vendor" not in path.parts]
+
+
+def test_templates_show_catalogue_words_only() -> None:
+    found = {p.name: visible_words(p.read_text(encoding="utf-8")) for p in own("*.html")}
+    assert not {name: words for name, words in found.items() if words}
+
+
+def test_scripts_show_catalogue_words_only() -> None:
+    found = {p.name: script_sentences(p.read_text(encoding="utf-8")) for p in own("*.js")}
+    assert not {name: words for name, words in found.items() if words}
+
+
+@pytest.mark.parametrize(
+    "html",
+    [
+        "<p>Due</p>",
+        "<p>{{ n }} m</p>",
+        "<button title='Strike'>{{ x }}</button>",
+        "<script>1</script>after",
+        "{% if a > b %}<td>Größe</td>{% endif %}",
+    ],
+)
+def test_a_word_in_a_template_is_seen(html: str) -> None:
+    assert len(visible_words(html)) == 1
+
+
+@pytest.mark.parametrize(
+    "html",
+    [
+        "<!doctype html><p class='a b c'>{{ say('a.b') }} – 12</p>",
+        "<style>p { color: red }</style><script>const a = 1;</script>",
+        "{# a remark for the next reader #}<title>Rodhand · {{ title }}</title>",
+        "<input aria-label=\"{{ say('x') }}\" name='rod'>&nbsp;&#9679;",
+    ],
+)
+def test_a_template_without_words_passes(html: str) -> None:
+    assert not visible_words(html)
+
+
+def test_a_sentence_in_a_script_is_seen() -> None:
+    assert script_sentences("x = 'Pull this rod';") == ["'Pull this rod'"]
+    assert not script_sentences("// it isn't the rod's end\n/* a b c */ x = 'use strict';")
+
+
+# --- what the code asks for is there ----------------------------------------------------
+
+
+def _literal(node: ast.expr | None) -> str | None:
+    return node.value if isinstance(node, ast.Constant) and isinstance(node.value, str) else None
+
+
+def unanswered(path: str, tree: ast.Module, texts: Mapping[str, str]) -> list[str]:
+    """Calls of `say` whose key is missing or whose text names a value that is not given."""
+    found = []
+    for call in calls_of(tree, "say"):
+        key = _literal(call.args[0]) if call.args else None
+        if key is None:
+            continue
+        if key not in texts:
+            found.append(f"{path}:{call.lineno} {key}")
+            continue
+        given = {keyword.arg for keyword in call.keywords}
+        lacking = {
+            re.split(r"[.\[]", field)[0]
+            for _, field, _, _ in Formatter().parse(texts[key])
+            if field
+        } - given
+        if lacking and None not in given:  # None: values given as **mapping
+            found.append(f"{path}:{call.lineno} {key} needs {sorted(lacking)}")
+    return found
+
+
+def untold_faults(path: str, tree: ast.Module, texts: Mapping[str, str]) -> list[str]:
+    """Fault codes without their two sentences."""
+    found = []
+    for call in calls_of(tree, "Fault"):
+        named = next((k.value for k in call.keywords if k.arg == "code"), None)
+        code = _literal(call.args[0] if call.args else named)
+        for part in ("needed", "do"):
+            if code is not None and f"fault.{code}.{part}" not in texts:
+                found.append(f"{path}:{call.lineno} fault.{code}.{part}")
+    return found
+
+
+def test_every_text_asked_for_is_there() -> None:
+    found = [line for p, tree in sources().items() for line in unanswered(p, tree, catalogue())]
+    assert not found, "\n".join(found)
+
+
+def test_every_fault_is_told() -> None:
+    found = [line for p, tree in sources().items() for line in untold_faults(p, tree, catalogue())]
+    assert not found, "\n".join(found)
+
+
+def test_every_text_a_template_asks_for_is_there() -> None:
+    asked = {
+        key
+        for path in own("*.html")
+        for key in re.findall(
+            r"\bsay\(\s*['\"]([\w.]+)['\"]\s*[,)]", path.read_text(encoding="utf-8")
+        )
+    }
+    assert not asked - set(catalogue())
+
+
+def test_a_text_not_there_is_seen() -> None:
+    texts = {"a.b": "{n} rods", "fault.odd.needed": "x"}
+    assert unanswered("x.py", ast.parse("say('a.c')"), texts) == ["x.py:1 a.c"]
+    assert unanswered("x.py", ast.parse("words.say('a.b', m=1)"), texts) == [
+        "x.py:1 a.b needs ['n']"
+    ]
+    assert not unanswered("x.py", ast.parse("say('a.b', n=1)\nsay('a.b', **v)\nsay(key)"), texts)
+    assert untold_faults("x.py", ast.parse("Fault('odd', 'x')"), texts) == ["x.py:1 fault.odd.do"]
+    assert len(untold_faults("x.py", ast.parse("Fault(code='new')"), texts)) == 2
