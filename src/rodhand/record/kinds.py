@@ -89,7 +89,9 @@ class Field:
         base = self.column or self.name
         if self.type != "quantity":
             return {base: ""}
-        return {f"{base}_{suffix}" if suffix else base: suffix for suffix in SUFFIXES[self.dimension]}
+        return {
+            f"{base}_{suffix}" if suffix else base: suffix for suffix in SUFFIXES[self.dimension]
+        }
 
 
 def _quantity(name: str, dimension: str, required: bool = False, column: str = "") -> Field:
@@ -173,6 +175,15 @@ def _kinds() -> tuple[Kind, ...]:
                 _quantity("mass", "mass"),
                 _choice("shoulders", ("single", "double", "unknown")),
                 Field("price", "number"),
+                _quantity("pitch_diameter", "size"),
+                _quantity("lead", "size"),
+                _quantity("pin_length", "size"),
+                _quantity("counterbore", "size"),
+                _quantity("root_truncation", "size"),
+                Field("taper_in_per_ft", "number"),
+                Field("half_angle_deg", "number"),
+                _quantity("nose_od", "size"),
+                _quantity("nose_id", "size"),
                 note,
             ),
         ),
@@ -234,7 +245,13 @@ def _kinds() -> tuple[Kind, ...]:
         Kind("mark", (Field("thing", "name", required=True), Field("mark", "name", required=True))),
         Kind(
             "whereabouts",
-            (things, _choice("where", WHEREABOUTS, True), Field("rig", "name"), Field("row", "whole"), note),
+            (
+                things,
+                _choice("where", WHEREABOUTS, True),
+                Field("rig", "name"),
+                Field("row", "whole"),
+                note,
+            ),
         ),
         Kind(
             "bore",
@@ -312,7 +329,9 @@ def _kinds() -> tuple[Kind, ...]:
                 note,
             ),
         ),
-        Kind("standing", (things, _choice("standing", STANDINGS, True), Field("why", required=True))),
+        Kind(
+            "standing", (things, _choice("standing", STANDINGS, True), Field("why", required=True))
+        ),
         Kind(
             "break",
             (
@@ -356,14 +375,27 @@ def _kinds() -> tuple[Kind, ...]:
                 note,
             ),
         ),
-        Kind("compound", (rig, Field("compound", required=True), Field("friction_factor", "number"))),
+        Kind(
+            "compound", (rig, Field("compound", required=True), Field("friction_factor", "number"))
+        ),
         Kind(
             "remark",
-            (Field("bore", "name"), Field("station", "number"), Field("things", "marks"), Field("text", required=True)),
+            (
+                Field("bore", "name"),
+                Field("station", "number"),
+                Field("things", "marks"),
+                Field("text", required=True),
+            ),
         ),
-        Kind("setting", (Field("setting", "name", required=True), Field("value", required=True), Field("why"))),
+        Kind(
+            "setting",
+            (Field("setting", "name", required=True), Field("value", required=True), Field("why")),
+        ),
         Kind("recipe", (name, Field("mapping", required=True))),
-        Kind("clock", (Field("device", "name", required=True), _quantity("fast_by", "duration", True))),
+        Kind(
+            "clock",
+            (Field("device", "name", required=True), _quantity("fast_by", "duration", True)),
+        ),
         Kind("strike", (Field("entry", "name", required=True), Field("why", required=True))),
     )
 
