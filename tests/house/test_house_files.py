@@ -70,6 +70,27 @@ def test_the_house_is_complete() -> None:
         assert (ROOT / name).stat().st_size > 0, name
 
 
+LINK = re.compile(r"\]\(([^)#:]+)(?:#[^)]*)?\)")
+
+
+def test_links_between_documents_lead_somewhere() -> None:
+    pages = {name: text for name, text in tracked_texts().items() if name.endswith(".md")}
+    broken = [
+        f"{name}: {link}"
+        for name, text in pages.items()
+        for link in LINK.findall(text)
+        if not ((ROOT / name).parent / link).exists()
+    ]
+    assert not broken, "\n".join(broken)
+
+
+def test_every_document_is_in_the_index() -> None:
+    index = tracked_texts()["docs/README.md"]
+    there = {name.removeprefix("docs/") for name in tracked_texts() if name.startswith("docs/")}
+    pages = {name for name in there if name.endswith(".md")} - {"README.md"}
+    assert pages <= set(LINK.findall(index)), "add a line to docs/README.md"
+
+
 @pytest.mark.parametrize(
     ("pattern", "bad"),
     [
