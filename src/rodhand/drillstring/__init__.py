@@ -1,0 +1,1 @@
+"""Strings, passes, places and turns: which steel turned where."""
