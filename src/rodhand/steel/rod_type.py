@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from rodhand.faults import Fault
 from rodhand.steel import tube
 from rodhand.steel.fields import FieldReader
-from rodhand.steel.thread import JointDimensions, ThreadForm
+from rodhand.steel.thread import GAUGE_POINT, JointDimensions, ThreadForm
 
 BUILDS = ("one-piece", "friction-welded", "unknown")
 WELD_FLASHES = ("removed", "not removed", "unknown")
@@ -282,6 +282,9 @@ def _joint_dimensions(reader: FieldReader, joint_od: float | None) -> JointDimen
     whole = {name: value for name, value in needed.items() if value is not None}
     if joint_od is not None and whole["counterbore"] >= joint_od:
         reader.faults.append(Fault("rod_type_no_seat_left", column="counterbore"))
+    pitch_at_shoulder = whole["pitch_diameter"] + whole["taper"] / 12.0 * GAUGE_POINT
+    if whole["counterbore"] <= pitch_at_shoulder:  # the crests stand out further still
+        reader.faults.append(Fault("rod_type_counterbore_small", column="counterbore"))
     thread = ThreadForm(
         name="entered",
         taper=whole["taper"] / 12.0,
