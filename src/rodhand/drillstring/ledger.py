@@ -178,7 +178,7 @@ def book_turns(leg: Leg, along: ArrayLike, edges: ArrayLike) -> Booked:
         own = leg.travel.part(int(leg.joined[k]), int(leg.left[k]))
         inside[k] = _on_moves(own, u[k : k + 1], s)[0]
     _in_place(inside, leg.travel, u, s, leg.joined, leg.left)
-    inside *= leg.order.turning()[:, None]
+    inside[~leg.order.turning()] = 0.0
     total = turns_total(leg)
     outside = total - inside.sum(axis=1)
     outside[np.abs(outside) < 1e-9 * np.maximum(total, 1.0)] = 0.0
