@@ -1,0 +1,1 @@
+"""Files in and out: logs, foreign tables, workbooks, papers, drawings and labels."""

@@ -1,0 +1,154 @@
+"""The rods of a string drawn where they stand: life used by the height of the fill."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from html import escape
+
+from rodhand.book.views import RodRow
+from rodhand.sheets.picture_frame import Frame
+from rodhand.sheets.shown import life_in_words
+from rodhand.sheets.svg import (
+    GROUND,
+    INK,
+    INK_SECOND,
+    LETTER,
+    LIFE,
+    PAPER,
+    TEXT_SIZE,
+    Pen,
+    points,
+    tag,
+)
+from rodhand.units import Figure
+
+SCALES = (0.01, 0.1, 1.0)
+"""Life used that a full rod may stand for; the smallest that holds the worst rod is printed."""
+
+
+def life_of(rod: RodRow) -> Figure | None:
+    """Life used to then: all of it where the book knows it, else this bore's."""
+    return rod.figures.get("life_used_all") or rod.figures.get("life_used")
+
+
+def full_scale(rods: Sequence[RodRow]) -> float:
+    """Life used a full rod stands for: the smallest of `SCALES` that holds every rod."""
+    known = [life.value for rod in rods if (life := life_of(rod)) and life.value is not None]
+    worst = max(known, default=0.0)
+    return next((scale for scale in SCALES if worst <= scale), SCALES[-1])
+
+
+def hue(share: float) -> str:
+    """Colour of a share of the full scale; it repeats what the height says."""
+    return LIFE[min(max(int(share * len(LIFE)), 0), len(LIFE) - 1)]
+
+
+def draw_rod(frame: Frame, rod: RodRow, full: float, thick: float, pen: Pen) -> str:
+    """One rod: outline (broken when mostly assumed, dotted when unknown) and its fill."""
+    start = max(rod.start, -frame.picture.rod_length)
+    gap = min(0.8 / frame.scale, (rod.end - start) / 4)
+    start, end, half = start + gap, rod.end - gap, thick / 2
+    life = life_of(rod)
+    unknown = life is None or life.value is None
+    parts = [tag("title", escape(_rod_title(rod, life, pen)))]
+    outline = points(frame.band(start, end, -half, half))
+    parts.append(tag("polygon", points=outline, fill=PAPER))
+    if life is not None and life.value is not None:
+        share = min(life.value / full, 1.0)
+        filled = frame.band(start, end, -half, -half + share * thick)
+        parts.append(tag("polygon", points=points(filled), fill=hue(share)))
+    dashes = "1.5 3" if unknown else "5 3" if rod.mostly_assumed else None
+    parts.append(
+        tag(
+            "polygon",
+            points=outline,
+            fill="none",
+            stroke=INK,
+            stroke_width=1.3,
+            stroke_dasharray=dashes,
+        )
+    )
+    return tag("g", *parts, class_="rod", data_rod=rod.key, data_place=rod.place)
+
+
+def _rod_title(rod: RodRow, life: Figure | None, pen: Pen) -> str:
+    low, best, high = (life.low, life.value, life.high) if life else (None, None, None)
+    words = life_in_words(low, best, high, pen.language)
+    return pen.say("rod_title", name=rod.name, place=rod.place, life=words)
+
+
+def draw_names(frame: Frame, rods: Sequence[RodRow], thick: float, pen: Pen) -> list[str]:
+    """Names above the rods, as many as have room; the first and every so-manieth place."""
+    if not rods:
+        return []
+    widest = max(len(rod.name) for rod in rods) * TEXT_SIZE * LETTER + 12
+    marks: list[str] = []
+    free = float("inf")
+    for rod in sorted(rods, key=lambda each: -each.end):
+        middle = (max(rod.start, 0.0) + rod.end) / 2
+        x = frame.x(middle)
+        if x + widest / 2 <= free and x > frame.left + widest / 2 - 8:
+            above = _top_over(frame, rod, thick) - 7
+            halo = GROUND if above > frame.entry_y + TEXT_SIZE else PAPER
+            marks.append(pen.label(x, above, rod.name, anchor="middle", halo=halo))
+            free = x - widest / 2
+    return marks
+
+
+def _top_over(frame: Frame, rod: RodRow, thick: float) -> float:
+    """Highest point of the string over the width of a rod's name, so that it cuts no steep rod."""
+    reach = len(rod.name) * TEXT_SIZE * LETTER / 2 / frame.scale
+    middle = (max(rod.start, 0.0) + rod.end) / 2
+    around = (middle - reach, middle, min(middle + reach, frame.picture.tool))
+    outlines = [frame.band(place - 0.01, place, 0.0, thick / 2) for place in around]
+    return min(y for outline in outlines for _, y in outline)
+
+
+def draw_head(frame: Frame, name: str, thick: float, pen: Pen) -> str:
+    """The tool as a plain wedge at the end of the string, with its name below."""
+    tool = frame.picture.tool
+    x, y = frame.x(tool), frame.y(tool)
+    behind = max(tool - 0.4 * frame.picture.rod_length, 0.0)
+    dx, dy = x - frame.x(behind), y - frame.y(behind)
+    size = (dx * dx + dy * dy) ** 0.5 or 1.0
+    ux, uy = dx / size, dy / size
+    half, long = thick * 0.62, thick * 1.1
+    wedge = [
+        (x - uy * half, y + ux * half),
+        (x + ux * long, y + uy * long),
+        (x + uy * half, y - ux * half),
+    ]
+    shape = tag("polygon", points=points(wedge), fill=INK)
+    anchor = "end" if x > frame.x(frame.last) - pen.width((name,)) else "start"
+    label = pen.label(x + 4, y + thick / 2 + 20, name, anchor=anchor, halo=GROUND) if name else ""
+    return shape + label
+
+
+def draw_scale(x: float, y: float, full: float, pen: Pen) -> str:
+    """The printed scale: rods filled step by step, from none to what a full rod stands for."""
+    wide, high = 40.0, 18.0
+    parts = [pen.label(x, y, pen.say("scale"), fill=INK_SECOND)]
+    for step in range(len(LIFE)):
+        left, share = x + step * (wide + 3), (step + 1) / len(LIFE)
+        fill = high * share
+        parts.append(tag("rect", x=left, y=y + 10, width=wide, height=high, fill=PAPER))
+        parts.append(
+            tag("rect", x=left, y=y + 10 + high - fill, width=wide, height=fill, fill=LIFE[step])
+        )
+        parts.append(
+            tag(
+                "rect",
+                x=left,
+                y=y + 10,
+                width=wide,
+                height=high,
+                fill="none",
+                stroke=INK,
+                stroke_width=1.3,
+            )
+        )
+    right = x + len(LIFE) * (wide + 3) - 3
+    parts.append(pen.label(x, y + 46, pen.say("scale_least")))
+    most = pen.say(f"scale_full_{SCALES.index(full)}")
+    parts.append(pen.label(right, y + 46, most, anchor="end"))
+    return "".join(parts)

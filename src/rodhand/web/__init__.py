@@ -1,0 +1,1 @@
+"""Pages: thin, they call book and sheets only."""
