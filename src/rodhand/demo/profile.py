@@ -33,7 +33,9 @@ class Style:
 
 CAREFUL = Style("careful", 0.55, 1.0)
 ORDINARY = Style("ordinary", 0.75, 1.5)
-HARD = Style("hard", 0.80, 2.5)  # the mix has 0.95; held under CAP so that nothing is over unplanted
+HARD = Style(
+    "hard", 0.80, 2.5
+)  # the mix has 0.95; held under CAP so that nothing is over unplanted
 
 
 @dataclass(frozen=True)
@@ -76,7 +78,9 @@ class _Drill:
         while abs(angle(pitch) - angle(last)) > CAP * self.kit.limit_angle:
             pitch = round(pitch - math.copysign(0.1, pitch - last), 1)
         self.pitches.append(pitch)
-        self.depths.append(self.depths[-1] - self.kit.rod_length * math.sin(angle((pitch + last) / 2)))
+        self.depths.append(
+            self.depths[-1] - self.kit.rod_length * math.sin(angle((pitch + last) / 2))
+        )
 
 
 def _exit_rods(kit: RigKit, depth: float, step: float, exit_pitch: float) -> int:

@@ -1,4 +1,4 @@
-"""The invented kit: rigs, rod types, grounds, sets and three bores, read from `data/scenario.json`."""
+"""The invented kit: rigs, rod types, grounds, sets, three bores; from `data/scenario.json`."""
 
 from __future__ import annotations
 
