@@ -47,3 +47,8 @@ def calls_of(tree: ast.AST, name: str) -> Iterator[ast.Call]:
             called = getattr(function, "id", None) or getattr(function, "attr", None)
             if called == name:
                 yield node
+
+
+def own_web_files(pattern: str) -> list[Path]:
+    """Files of the pages that are ours, not brought in from elsewhere."""
+    return [path for path in (PACKAGE / "web").rglob(pattern) if "vendor" not in path.parts]
