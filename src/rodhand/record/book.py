@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from rodhand.steel.rod_type import RodType
 
@@ -36,13 +37,55 @@ class Moment:
 
 @dataclass(frozen=True)
 class Origin:
-    """Where a fact came from: its entry, when it happened, and by whose key."""
+    """Where a fact came from: its entry, when it happened, and by whose key.
+
+    ``at`` is the text facts are put in order by: the start of ``happened`` in UTC, less the
+    measured error of the device's clock; empty when unknown. Compare ``at``, print ``happened``.
+    """
 
     entry: str
     happened: Moment
     by: str
     device: str
     counter: int
+    at: str = ""
+
+
+@dataclass(frozen=True)
+class Problem:
+    """Something an entry says that the book cannot use, or not surely.
+
+    Parameters
+    ----------
+    code : str
+        Key of the fault in the words catalogue (``fault.<code>``).
+    entry : str
+        Id of the entry.
+    kind : str
+        Kind of the entry.
+    column : str
+        Column it stands in; empty for the whole entry.
+    found : str
+        What stood there, as typed.
+    values : tuple of (str, str)
+        What the catalogue's sentences name.
+    """
+
+    code: str
+    entry: str
+    kind: str
+    column: str = ""
+    found: str = ""
+    values: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def refused(self) -> bool:
+        """Whether such an entry is refused when it is typed, and kept only from elsewhere."""
+        return self.code not in KEPT_WITH_PROBLEM
+
+
+KEPT_WITH_PROBLEM = frozenset({"rod_unknown"})
+"""Codes of problems with which an entry still makes sense, so that it is taken."""
 
 
 @dataclass(frozen=True)
@@ -420,11 +463,19 @@ class Book:
     entry_count: int = 0
     head: str = ""
     as_of: str = ""
-    problems: tuple[str, ...] = ()
+    problems: tuple[Problem, ...] = ()
+
+    @cached_property
+    def _keys_by_name(self) -> Mapping[str, str]:
+        # The first thing to carry a name keeps it; unmarked rods answer to set and number.
+        return {
+            " ".join(thing.name.split()).casefold(): key
+            for key, thing in reversed(tuple(self.things.items()))
+        }
 
     def thing_named(self, mark: str) -> Thing | None:
         """The thing that carries a mark now, or whose key this is; None when nobody does."""
         if mark in self.things:
             return self.things[mark]
-        wanted = mark.casefold()
-        return next((each for each in self.things.values() if each.name.casefold() == wanted), None)
+        key = self._keys_by_name.get(" ".join(mark.split()).casefold())
+        return None if key is None else self.things[key]

@@ -6,7 +6,7 @@ import hashlib
 import json
 import uuid
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field
 from typing import Any
 
 from rodhand.record import moment
@@ -67,7 +67,8 @@ class Entry:
 
     def computed_hash(self) -> str:
         """What the hash must be if nothing was changed."""
-        return hash_of(**{name: getattr(self, name) for name in _HASHED})
+        fields = {name: getattr(self, name) for name in _HASHED}
+        return hash_of(**fields | {"payload": dict(self.payload)})
 
     def as_json(self) -> str:
         """The entry as one line of canonical JSON, hash included."""
@@ -172,7 +173,7 @@ class Chain:
         """
         entered = entered or moment.now()
         clock, offset = moment.split_stamp(entered)
-        fields = {
+        fields: dict[str, Any] = {
             "id": id or uuid.uuid4().hex,
             "happened": draft.happened.strip() or clock,
             "zone": draft.zone or offset,
@@ -196,4 +197,5 @@ def overall_digest(hashes: list[str]) -> str:
 
 def as_row(entry: Entry) -> dict[str, Any]:
     """The entry as a flat row: the payload as canonical JSON."""
-    return asdict(entry) | {"payload": _encode(dict(entry.payload))}
+    row = {name: getattr(entry, name) for name in (*_HASHED, "hash")}
+    return row | {"payload": _encode(dict(entry.payload))}

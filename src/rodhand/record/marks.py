@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 LONGEST_LIST = 5000
 """Most marks one list may come to; more is a slip of the finger, not a string of rods."""
@@ -28,6 +29,7 @@ class MarksError(ValueError):
         super().__init__(f"{code}: {found}")
 
 
+@lru_cache(maxsize=65536)
 def fold(name: str) -> str:
     """The form in which names are compared: no case, one blank between words."""
     return " ".join(name.split()).casefold()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import date, datetime, timedelta, timezone
+from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
 from zoneinfo import ZoneInfo
 
@@ -133,7 +133,7 @@ def _offset(zone: str, when: datetime) -> timedelta:
 
 def now() -> str:
     """This device's clock to the second, with its offset."""
-    return datetime.now(timezone.utc).astimezone().isoformat(timespec="seconds")
+    return datetime.now(UTC).astimezone().isoformat(timespec="seconds")
 
 
 def split_stamp(stamp: str) -> tuple[str, str]:

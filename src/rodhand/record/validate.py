@@ -58,7 +58,7 @@ class PayloadRead:
     flags: tuple[Fault, ...]
 
 
-class _Refused(Exception):
+class _RefusedError(Exception):
     """One value that cannot be read; carries its fault without the column."""
 
     def __init__(self, code: str, **values: str) -> None:
@@ -104,7 +104,7 @@ def read_payload(kind: str, payload: Mapping[str, str]) -> PayloadRead:
         columns[name] = column
         try:
             values[name] = read(text)
-        except _Refused as refused:
+        except _RefusedError as refused:
             faults.append(Fault(refused.code, _short(text), column=column, values=refused.values))
             continue
         if name in ASKED_IF_STEEP:
@@ -221,7 +221,10 @@ def _reader(kind: Kind, field: Field, suffix: str) -> Callable[[str], Value]:
         return partial(_choice, {_folded(word): word for word in field.choices})
     if field.type == "name":
         return partial(_name, (kind.name, field.name) in DEFINES_NAME)
-    return {"whole": _whole, "marks": _marks, "date": _date, "text": _text}[field.type]
+    plain: Mapping[str, Callable[[str], Value]] = {
+        "whole": _whole, "marks": _marks, "date": _date, "text": _text,
+    }  # fmt: skip
+    return plain[field.type]
 
 
 def _number(text: str) -> float:
@@ -230,22 +233,22 @@ def _number(text: str) -> float:
     except ValueError:
         plain = text.strip().replace("−", "-")  # the minus sign word processors put in
         if _DECIMAL_COMMA.fullmatch(plain):
-            raise _Refused("entry_decimal_comma") from None
+            raise _RefusedError("entry_decimal_comma") from None
         try:
             number = float(plain)
         except ValueError:
-            raise _Refused("entry_not_a_number") from None
+            raise _RefusedError("entry_not_a_number") from None
     if not -LARGEST_NUMBER <= number <= LARGEST_NUMBER:  # also catches nan and the infinities
-        raise _Refused("entry_not_finite" if not math.isfinite(number) else "entry_too_large")
+        raise _RefusedError("entry_not_finite" if not math.isfinite(number) else "entry_too_large")
     if "_" in text:
-        raise _Refused("entry_not_a_number")
+        raise _RefusedError("entry_not_a_number")
     return number
 
 
 def _plain(field: Field, text: str) -> float:
     number = _number(text)
     if number < 0.0 and field.name not in SIGNED:
-        raise _Refused("entry_negative")
+        raise _RefusedError("entry_negative")
     return number
 
 
@@ -254,17 +257,17 @@ def _quantity(field: Field, suffix: str, text: str) -> float:
     if field.dimension in ("slope", "angle") and suffix == "deg":
         largest = 90.0 if field.dimension == "slope" else 360.0
         if abs(number) > largest:
-            raise _Refused("entry_angle", largest=f"{largest:g}")
+            raise _RefusedError("entry_angle", largest=f"{largest:g}")
     return to_si(number, field.dimension, suffix)
 
 
 def _whole(text: str) -> int:
     plain = text.strip()
     if not (_WHOLE.fullmatch(plain) and plain.isascii()):
-        raise _Refused("entry_not_whole")
+        raise _RefusedError("entry_not_whole")
     number = int(plain)
     if number > MOST_OF_ANYTHING:
-        raise _Refused("entry_whole_too_large", largest=f"{MOST_OF_ANYTHING}")
+        raise _RefusedError("entry_whole_too_large", largest=f"{MOST_OF_ANYTHING}")
     return number
 
 
@@ -275,7 +278,7 @@ def _folded(word: str) -> str:
 def _choice(words: Mapping[str, str], text: str) -> str:
     word = words.get(text) or words.get(_folded(text))
     if word is None:
-        raise _Refused("entry_choice", choices=", ".join(words.values()))
+        raise _RefusedError("entry_choice", choices=", ".join(words.values()))
     return word
 
 
@@ -284,30 +287,30 @@ def _marks(text: str) -> tuple[str, ...]:
     try:
         return expand_marks(text)
     except MarksError as error:
-        raise _Refused(error.code, part=error.found) from None
+        raise _RefusedError(error.code, part=error.found) from None
 
 
 def _date(text: str) -> str:
     try:
         return read_moment(text).start[:10]
     except ValueError:
-        raise _Refused("entry_date") from None
+        raise _RefusedError("entry_date") from None
 
 
 def _name(defines: bool, text: str) -> str:
     _printable(text)
     name = " ".join(text.split())
     if len(name) > LONGEST_NAME:
-        raise _Refused("entry_name_too_long", largest=f"{LONGEST_NAME}")
+        raise _RefusedError("entry_name_too_long", largest=f"{LONGEST_NAME}")
     if defines and _NAME_BREAKERS.search(name):
-        raise _Refused("entry_name_comma")
+        raise _RefusedError("entry_name_comma")
     return name
 
 
 def _text(text: str) -> str:
     _printable(text)
     if len(text) > LONGEST_TEXT:
-        raise _Refused("entry_text_too_long", largest=f"{LONGEST_TEXT}")
+        raise _RefusedError("entry_text_too_long", largest=f"{LONGEST_TEXT}")
     return text.strip()
 
 
@@ -317,4 +320,4 @@ def _printable(text: str) -> None:
         return
     for character in text:
         if unicodedata.category(character) in ("Cc", "Cs") and character not in "\n\t\r":
-            raise _Refused("entry_not_printable")
+            raise _RefusedError("entry_not_printable")

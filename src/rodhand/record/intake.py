@@ -1,0 +1,226 @@
+"""Taking entries in: checked whole, written whole or not at all."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Iterable, Mapping, Sequence
+from contextlib import AbstractContextManager
+from typing import Protocol
+
+from rodhand.faults import BadInputError, Fault
+from rodhand.record.book import Book, Problem
+from rodhand.record.entry import LARGEST_WHOLE, Chain, Draft, Entry
+from rodhand.record.moment import read_moment
+from rodhand.record.reading_back import read_book
+from rodhand.record.validate import canonical, read_payload
+
+LONGEST_KEY = 100
+SHORTEST_ID = 6
+"""Fewest first characters by which an entry may be named."""
+
+_DEFINING = frozenset({"rod-type", "rig", "set", "thing", "mark", "bore"})
+"""Kinds that later rows of one file may refer to."""
+
+
+class Session(Protocol):
+    """A write in progress: nothing is kept unless it ends well."""
+
+    def entries(self) -> Sequence[Entry]:
+        """All entries so far, in order of arrival."""
+
+    def chain(self) -> Chain:
+        """The end of this device's chain."""
+
+    def insert(self, entries: Sequence[Entry]) -> None:
+        """Add entries."""
+
+
+class Intake(ABC):
+    """What every journal can do; how entries are kept is left to the journal."""
+
+    def __init__(self) -> None:
+        self._read: tuple[int, str, Book] | None = None
+
+    @abstractmethod
+    def entries(self) -> Sequence[Entry]:
+        """All entries, in order of arrival."""
+
+    @abstractmethod
+    def _writing(self) -> AbstractContextManager[Session]:
+        """Start a write that is kept whole or not at all."""
+
+    def book(self, as_of: str | None = None) -> Book:
+        """The book read back from all entries; see `rodhand.record.reading_back.read_book`."""
+        return self._book_of(self.entries(), as_of or "")
+
+    def _book_of(self, entries: Sequence[Entry], as_of: str = "") -> Book:
+        # Entries are only ever added, so their number stands for all of them.
+        if self._read is None or self._read[:2] != (len(entries), as_of):
+            self._read = (len(entries), as_of, read_book(entries, as_of or None))
+        return self._read[2]
+
+    def write(
+        self,
+        kind: str,
+        payload: Mapping[str, str],
+        happened: str = "",
+        by: str = "",
+        zone: str = "",
+        entered: str = "",
+    ) -> Entry:
+        """Check and keep one entry.
+
+        Parameters
+        ----------
+        kind : str
+            Kind of entry.
+        payload : mapping of str to str
+            Column name to the text as typed.
+        happened : str, optional
+            As typed; now when empty.
+        by : str, optional
+            Key of who says it.
+        zone : str, optional
+            Zone of ``happened``; the device's when empty.
+        entered : str, optional
+            The device's clock, ISO with offset; now when empty.
+
+        Returns
+        -------
+        Entry
+            The entry, on disk.
+
+        Raises
+        ------
+        BadInputError
+            With every fault; then nothing is kept.
+        CannotReadError
+            If it cannot be written; then nothing is kept.
+        """
+        return self.write_many([Draft(kind, payload, happened, zone, by)], kind, entered)[0]
+
+    def write_many(
+        self, drafts: Iterable[Draft], source: str = "", entered: str = ""
+    ) -> tuple[Entry, ...]:
+        """Check and keep several entries, all or none; see `write`.
+
+        Later drafts may refer to names that earlier or later ones of the same call define.
+        """
+        rows = list(drafts)
+        faults = [fault for draft in rows for fault in _faults_of(draft)]
+        bad_lines = {id(draft) for draft in rows if _faults_of(draft)} if faults else set()
+        if any(draft.kind in _DEFINING for draft in rows if id(draft) in bad_lines):
+            # What such a row should have defined would now be told as unknown everywhere.
+            raise BadInputError(faults, source)
+        with self._writing() as session:
+            entries, chain = session.entries(), session.chain()
+            good = [draft for draft in rows if id(draft) not in bad_lines]
+            made = [chain.add(_whole_ids(_spelled(draft), entries), entered) for draft in good]
+            lines = {entry.id: draft.line for entry, draft in zip(made, good, strict=True)}
+            before = set(self._book_of(entries).problems)
+            after = read_book([*entries, *made])
+            faults += [
+                as_fault(problem, lines.get(problem.entry))
+                for problem in after.problems
+                if problem.refused and problem not in before
+            ]
+            if faults:
+                raise BadInputError(faults, source)
+            session.insert(made)
+        self._read = (len(entries) + len(made), "", after)
+        return tuple(made)
+
+    def strike(self, entry: str, why: str, by: str = "") -> Entry:
+        """Strike an entry, named by its id or the first characters of it; see `write`."""
+        return self.write("strike", {"entry": entry, "why": why}, by=by)
+
+    def append(self, entries: Iterable[Entry]) -> int:
+        """Keep entries made elsewhere; those already here are passed over.
+
+        Parameters
+        ----------
+        entries : iterable of Entry
+            In any order. What they say is not checked: it is kept, and what the book cannot
+            use is listed in its problems.
+
+        Returns
+        -------
+        int
+            How many were new. All are on disk.
+
+        Raises
+        ------
+        BadInputError
+            If an entry was changed since it was made, or its id stands for another one.
+        CannotReadError
+            If they cannot be written; then none is kept.
+        """
+        with self._writing() as session:
+            known = {entry.id: entry.hash for entry in session.entries()}
+            new: list[Entry] = []
+            faults = []
+            for entry in entries:
+                if not _is_whole(entry):
+                    faults.append(Fault("entry_changed", entry.id))
+                elif known.get(entry.id, entry.hash) != entry.hash:
+                    faults.append(Fault("entry_id_taken", entry.id))
+                elif entry.id not in known:
+                    known[entry.id] = entry.hash
+                    new.append(entry)
+            if faults:
+                raise BadInputError(faults, "entries")
+            session.insert(new)
+        return len(new)
+
+
+def as_fault(problem: Problem, line: int | None = None) -> Fault:
+    """A problem of the book as the fault of a line, told with the same words."""
+    return Fault(
+        problem.code, problem.found, line, problem.column or None, values=dict(problem.values)
+    )
+
+
+def flags_of(drafts: Iterable[Draft]) -> list[Fault]:
+    """What is kept as typed but should be asked about, by line."""
+    return [
+        Fault(flag.code, flag.found, draft.line, flag.column, flag.values)
+        for draft in drafts
+        for flag in read_payload(draft.kind, draft.payload).flags
+    ]
+
+
+def _faults_of(draft: Draft) -> list[Fault]:
+    found = list(read_payload(draft.kind, draft.payload).faults)
+    if draft.happened.strip():
+        try:
+            read_moment(draft.happened, draft.zone)
+        except ValueError:
+            found.append(Fault("entry_happened", draft.happened[:60], column="happened"))
+    for column, text in (("by", draft.by), ("zone", draft.zone)):
+        if len(text) > LONGEST_KEY or not text.isprintable():
+            found.append(Fault("entry_key", text[:60], column=column))
+    return [Fault(f.code, f.found, draft.line, f.column, f.values) for f in found]
+
+
+def _spelled(draft: Draft) -> Draft:
+    payload = canonical(draft.kind, draft.payload)
+    return Draft(draft.kind, payload, draft.happened, draft.zone, draft.by, draft.line)
+
+
+def _whole_ids(draft: Draft, entries: Sequence[Entry]) -> Draft:
+    """A strike names an entry by the start of its id; the journal keeps the whole id."""
+    if draft.kind != "strike":
+        return draft
+    start = draft.payload["entry"].strip().lower()
+    matches = [entry.id for entry in entries if entry.id.startswith(start)]
+    if len(start) < SHORTEST_ID or len(matches) != 1:
+        return draft
+    payload = {**draft.payload, "entry": matches[0]}
+    return Draft(draft.kind, payload, draft.happened, draft.zone, draft.by, draft.line)
+
+
+def _is_whole(entry: Entry) -> bool:
+    try:
+        return 0 < entry.counter <= LARGEST_WHOLE and entry.hash == entry.computed_hash()
+    except (TypeError, UnicodeEncodeError):
+        return False

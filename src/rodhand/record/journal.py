@@ -1,0 +1,190 @@
+"""The journal on disk: one SQLite file in the book's folder."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import platform
+import threading
+import uuid
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import sqlalchemy as sa
+
+from rodhand.faults import CannotReadError
+from rodhand.record import database, moment
+from rodhand.record.database import BOOK, DEVICE, ENTRIES, PEOPLE, told_plainly
+from rodhand.record.entry import Chain, Entry, as_row
+from rodhand.record.intake import Intake, Session
+
+
+class Journal(Intake):
+    """A book's entries in ``journal.sqlite``; made by `Journal.open`.
+
+    Any number of threads and programs may use one book: readers never wait for a writer longer
+    than a commit, writers wait for each other.
+    """
+
+    def __init__(self, file: Path, write: bool) -> None:
+        super().__init__()
+        self.file = file
+        self._writer = database.writer(file) if write else None
+        self._reader = database.reader(file)
+        self._lock = threading.RLock()
+        self._loaded: tuple[Entry, ...] = ()
+        self._arrival = 0
+        self._device = ""
+
+    @classmethod
+    def open(cls, folder: Path | str, write: bool = True) -> Journal:
+        """Open a book's journal.
+
+        Parameters
+        ----------
+        folder : Path or str
+            The book's folder. With ``write`` a missing book is made.
+        write : bool
+            Whether entries will be added; a book opened for reading is never changed.
+
+        Returns
+        -------
+        Journal
+            The open journal; close it or use it in a ``with`` statement.
+
+        Raises
+        ------
+        CannotReadError
+            If there is no book to read, it cannot be opened or made, or it comes from a newer
+            version.
+        """
+        file = Path(folder) / database.FILE_NAME
+        if write:
+            with told_plainly(file):
+                file.parent.mkdir(parents=True, exist_ok=True)
+        elif not file.exists():
+            raise CannotReadError(str(folder), "there is no book in this folder")
+        journal = cls(file, write)
+        with told_plainly(file):
+            journal._prepare()
+        return journal
+
+    def _prepare(self) -> None:
+        if self._writer is None:
+            if database.pending(self.file):
+                raise CannotReadError(str(self.file), "an older form; write to it once to renew it")
+            return
+        database.bring_up_to_date(self._writer, self.file)
+        place = _place(self.file)
+        with self._writer.begin() as connection:
+            if connection.scalar(sa.select(BOOK.c.id)) is None:
+                connection.execute(BOOK.insert().values(id=uuid.uuid4().hex))
+            device = connection.scalar(sa.select(DEVICE.c.id).where(DEVICE.c.place == place))
+            if device is None:
+                # A new book, or a copy opened elsewhere: two copies that went on with one
+                # device's counter would give two entries the same place in its chain.
+                device = uuid.uuid4().hex[:16]
+                row = {"id": device, "place": place, "since": moment.now()}
+                connection.execute(DEVICE.insert().values(row))
+        self._device = device
+
+    def close(self) -> None:
+        """Let go of the file."""
+        self._reader.dispose()
+        if self._writer is not None:
+            self._writer.dispose()
+
+    def __enter__(self) -> Journal:
+        return self
+
+    def __exit__(self, *_error: object) -> None:
+        self.close()
+
+    @property
+    def book_id(self) -> str:
+        """The book's own id, the same in every copy."""
+        with told_plainly(self.file), self._reader.connect() as connection:
+            return str(connection.scalar(sa.select(BOOK.c.id)))
+
+    @property
+    def device(self) -> str:
+        """Key of this device and folder; empty when opened for reading."""
+        return self._device
+
+    def entries(self) -> Sequence[Entry]:
+        """All entries, in order of arrival."""
+        with self._lock, told_plainly(self.file), self._reader.connect() as connection:
+            return self._load(connection)
+
+    def _load(self, connection: sa.Connection) -> tuple[Entry, ...]:
+        """Read what arrived since the last time; entries are never changed or taken away."""
+        query = sa.select(ENTRIES).where(ENTRIES.c.arrival > self._arrival).order_by("arrival")
+        rows = connection.execute(query).fetchall()
+        if rows:
+            self._loaded += tuple(_entry(row) for row in rows)
+            self._arrival = rows[-1].arrival
+        return self._loaded
+
+    @contextmanager
+    def _writing(self) -> Iterator[Session]:
+        if self._writer is None:
+            raise CannotReadError(str(self.file), "the book was opened for reading only")
+        with self._lock, told_plainly(self.file), self._writer.begin() as connection:
+            yield _FileSession(self, connection)
+
+    def people(self) -> Mapping[str, str]:
+        """Key of each person to the name, for those whose name is kept."""
+        with told_plainly(self.file), self._reader.connect() as connection:
+            return dict(connection.execute(sa.select(PEOPLE.c.key, PEOPLE.c.name)).tuples().all())
+
+    def name_person(self, key: str, name: str) -> None:
+        """Keep or change the name behind a key. Raises CannotReadError if it cannot be kept."""
+        self._change_person(key, name)
+
+    def forget_person(self, key: str) -> None:
+        """Remove a name; the entries keep the key. Raises CannotReadError if that fails."""
+        self._change_person(key, None)
+
+    def _change_person(self, key: str, name: str | None) -> None:
+        with self._writing() as session:
+            assert isinstance(session, _FileSession)
+            session.connection.execute(PEOPLE.delete().where(PEOPLE.c.key == key))
+            if name is not None:
+                session.connection.execute(PEOPLE.insert().values(key=key, name=name))
+
+
+class _FileSession:
+    def __init__(self, journal: Journal, connection: sa.Connection) -> None:
+        self.journal = journal
+        self.connection = connection
+
+    def entries(self) -> Sequence[Entry]:
+        return self.journal._load(self.connection)
+
+    def chain(self) -> Chain:
+        device = self.journal.device
+        query = (
+            sa.select(ENTRIES.c.counter, ENTRIES.c.hash)
+            .where(ENTRIES.c.device == device)
+            .order_by(ENTRIES.c.counter.desc())
+            .limit(1)
+        )
+        row = self.connection.execute(query).first()
+        return Chain(device) if row is None else Chain(device, row.counter, row.hash)
+
+    def insert(self, entries: Sequence[Entry]) -> None:
+        if entries:
+            self.connection.execute(ENTRIES.insert(), [as_row(entry) for entry in entries])
+
+
+def _entry(row: Sequence[Any]) -> Entry:
+    fields = list(row[1:])
+    fields[8] = json.loads(fields[8])
+    return Entry(*fields)
+
+
+def _place(file: Path) -> str:
+    """What tells one machine and folder from another, without saying which."""
+    return hashlib.sha256(f"{platform.node()}\0{file.resolve()}".encode()).hexdigest()[:32]

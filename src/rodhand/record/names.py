@@ -1,0 +1,96 @@
+"""What names stand for: things by their marks at a time, sets, rigs, rod types."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from rodhand.record.book import Problem
+from rodhand.record.marks import fold
+from rodhand.record.order import Said
+
+
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """One thing carrying one mark for a time; ``until`` empty is still."""
+
+    key: str
+    since: str
+    until: str = ""
+
+    def at(self, moment: str) -> bool:
+        """Whether the mark was on the thing at a moment."""
+        return self.since <= moment and (not self.until or moment < self.until)
+
+
+@dataclass
+class Names:
+    """Every name the entries define, compared without case."""
+
+    rod_types: dict[str, str] = field(default_factory=dict)
+    rigs: dict[str, str] = field(default_factory=dict)
+    bores: dict[str, str] = field(default_factory=dict)
+    sets: dict[str, str] = field(default_factory=dict)
+    members: dict[str, list[str]] = field(default_factory=dict)
+    marks: dict[str, list[Carried]] = field(default_factory=lambda: defaultdict(list))
+
+    def thing(self, name: str, at: str) -> str | None:
+        """Key of the thing that carries a mark at a moment, else of the first that ever did."""
+        carried = self.marks.get(fold(name))
+        if not carried:
+            return None
+        return next((each.key for each in carried if each.at(at)), carried[0].key)
+
+    def put_mark(self, mark: str, key: str, since: str) -> bool:
+        """Put a mark on a thing for good; False if another thing carries it then or later."""
+        carried = self.marks[fold(mark)]
+        others = (each for each in carried if each.key != key)
+        if any(not each.until or each.until > since for each in others):
+            return False
+        carried.append(Carried(key, since))
+        return True
+
+    def take_mark(self, mark: str, key: str, until: str) -> None:
+        """End a mark on a thing."""
+        carried = self.marks[fold(mark)]
+        for index, each in enumerate(carried):
+            if each.key == key and not each.until:
+                carried[index] = Carried(key, each.since, until)
+
+    def things(self, said: Said, column: str = "things") -> tuple[tuple[str, ...], list[Problem]]:
+        """Keys of a list of marks and set names, and what of it is unknown or doubled."""
+        keys: list[str] = []
+        problems = []
+        for name in said.values.get(column, ()):
+            found = self.thing(name, said.origin.at)
+            members = [found] if found else self.members.get(fold(name), [])
+            if not members:
+                problems.append(said.problem("thing_unknown", column, name))
+            if any(key in keys for key in members):
+                problems.append(said.problem("mark_twice", column, name, part=name))
+            keys += [key for key in members if key not in keys]
+        return tuple(keys), problems
+
+    def settle(self, said: Said, fields: Iterable[str]) -> list[Problem]:
+        """Spell the names in some fields as they were first given; tell those nobody gave.
+
+        A field is one of ``rod_type``, ``rig``, ``bore``, ``set``; the value of an unknown name
+        stays as typed.
+        """
+        problems = []
+        for name in fields:
+            typed = said.values.get(name)
+            if typed is None:
+                continue
+            given = self._register(name).get(fold(typed))
+            if given is None:
+                problems.append(said.problem(f"{name}_unknown", name, typed))
+            else:
+                said.values[name] = given
+        return problems
+
+    def _register(self, field_name: str) -> dict[str, str]:
+        return {
+            "rod_type": self.rod_types, "rig": self.rigs, "bore": self.bores, "set": self.sets,
+        }[field_name]  # fmt: skip

@@ -1,0 +1,161 @@
+"""Which entries count, and in what order: strikes, the date of the paper, clocks."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from rodhand.faults import Fault
+from rodhand.record.book import Origin, Problem
+from rodhand.record.entry import Entry
+from rodhand.record.marks import fold
+from rodhand.record.moment import UNKNOWN, order_text, read_moment
+from rodhand.record.validate import read_payload
+
+SortKey = tuple[str, int, str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One entry that counts: what it says in SI, and its place in the order of facts."""
+
+    entry: Entry
+    values: dict[str, Any]
+    origin: Origin
+    key: SortKey
+
+    def problem(self, code: str, column: str = "", found: str = "", **values: str) -> Problem:
+        """A problem of this entry."""
+        named = tuple(sorted(values.items()))
+        return Problem(code, self.entry.id, self.entry.kind, column, found, named)
+
+
+@dataclass
+class Heard:
+    """All entries that count, by kind and in the order of facts, and what cannot be used."""
+
+    by_kind: dict[str, list[Said]] = field(default_factory=lambda: defaultdict(list))
+    problems: list[Problem] = field(default_factory=list)
+
+
+def known_by(entries: Iterable[Entry], as_of: str | None) -> list[Entry]:
+    """Each entry once, without those entered after a day.
+
+    Parameters
+    ----------
+    entries : iterable of Entry
+        In any order, possibly doubled.
+    as_of : str or None
+        ISO date (or date and time) of the device that typed the entry; a paper printed again
+        for a day knows what was in the book at that day's end, not what happened by then.
+
+    Returns
+    -------
+    list of Entry
+        In no particular order.
+    """
+    unique = {entry.id: entry for entry in entries}
+    if not as_of:
+        return list(unique.values())
+    return [entry for entry in unique.values() if entry.entered[: len(as_of)] <= as_of]
+
+
+def listen(entries: Sequence[Entry]) -> Heard:
+    """Put the entries that are not struck in the order of facts.
+
+    Facts come by when they happened (less the clock's error), then by their device's counter;
+    device and id only decide what nothing else can. When an entry was typed never counts.
+    """
+    heard = Heard()
+    struck = _struck(entries, heard.problems)
+    unstruck = [entry for entry in entries if entry.id not in struck and entry.kind != "strike"]
+    clocks = _clock_errors(unstruck)
+    devices = {fold(entry.device) for entry in entries}
+    said = []
+    for entry in unstruck:
+        read = read_payload(entry.kind, entry.payload)
+        moment, fault = _moment(entry)
+        at = order_text(moment, None, _fast_by(clocks.get(fold(entry.device)), moment.start))
+        origin = Origin(entry.id, moment, entry.by, entry.device, entry.counter, at)
+        key = (at, entry.counter, entry.device, entry.id)
+        each = Said(entry, dict(read.values), origin, key)
+        heard.problems += [_as_problem(each, told) for told in (*read.faults, *fault)]
+        if entry.kind == "clock" and fold(str(read.values.get("device", ""))) not in devices:
+            heard.problems.append(
+                each.problem("device_unknown", "device", entry.payload.get("device", ""))
+            )
+        if not read.faults:
+            said.append(each)
+    said.sort(key=lambda each: each.key)
+    for each in said:
+        heard.by_kind[each.entry.kind].append(each)
+    return heard
+
+
+def _moment(entry: Entry) -> tuple[Any, tuple[Fault, ...]]:
+    try:
+        return read_moment(entry.happened, entry.zone), ()
+    except ValueError:
+        return UNKNOWN, (Fault("entry_happened", entry.happened[:60], column="happened"),)
+
+
+def _as_problem(said: Said, fault: Fault) -> Problem:
+    return said.problem(fault.code, fault.column or "", fault.found, **fault.values)
+
+
+def _struck(entries: Sequence[Entry], problems: list[Problem]) -> set[str]:
+    """Ids that a strike which is not itself struck takes out.
+
+    Worked from the strikes nobody struck inward, so that a struck strike restores. Strikes that
+    strike each other in a circle, which only a forged entry can, strike nothing.
+    """
+    known = {entry.id: entry for entry in entries}
+    strikers: dict[str, list[str]] = defaultdict(list)
+    for entry in sorted(entries, key=lambda each: each.id):
+        if entry.kind != "strike":
+            continue
+        target = entry.payload.get("entry", "")
+        strikers[target].append(entry.id)
+        if target not in known:
+            problems.append(Problem("strike_unknown", entry.id, "strike", "entry", target[:60]))
+    struck: set[str] = set()
+    open_count = {target: len(ids) for target, ids in strikers.items()}
+    ready = [strike for ids in strikers.values() for strike in ids if strike not in open_count]
+    while ready:
+        strike = ready.pop()
+        target = known[strike].payload.get("entry", "")
+        if strike not in struck:
+            struck.add(target)
+        open_count[target] -= 1
+        if not open_count[target] and target in known and known[target].kind == "strike":
+            ready.append(target)
+    return struck
+
+
+Clock = list[tuple[str, int, float]]
+
+
+def _clock_errors(entries: Sequence[Entry]) -> Mapping[str, Clock]:
+    """Device -> its measured clock errors as (when by that measurement, counter, fast by [s])."""
+    clocks: dict[str, Clock] = defaultdict(list)
+    for entry in entries:
+        if entry.kind != "clock":
+            continue
+        read = read_payload("clock", entry.payload)
+        if not read.faults:
+            device, fast_by = str(read.values["device"]), read.values["fast_by"]
+            assert isinstance(fast_by, float)
+            clocks[fold(device)].append((_moment(entry)[0].start, entry.counter, fast_by))
+    for errors in clocks.values():
+        errors.sort()
+    return clocks
+
+
+def _fast_by(clock: Clock | None, start: str) -> float:
+    """The last error measured before a time; before the first measurement, the first one."""
+    if not clock:
+        return 0.0
+    before = [fast_by for when, _, fast_by in clock if when <= start]
+    return before[-1] if before else clock[0][2]

@@ -1,0 +1,129 @@
+"""The book read back from the entries: the same book in whatever order they arrived."""
+
+from __future__ import annotations
+
+import operator
+from collections.abc import Iterable
+from typing import Any, TypeVar
+
+from rodhand.record.book import (
+    Book,
+    Break,
+    Check,
+    Comparison,
+    Compound,
+    Dressing,
+    Problem,
+    Remark,
+    Setting,
+    StandingGiven,
+    Whereabouts,
+)
+from rodhand.record.bores import read_bores
+from rodhand.record.entry import Entry, overall_digest
+from rodhand.record.marks import fold
+from rodhand.record.names import Names
+from rodhand.record.order import Heard, Said, known_by, listen
+from rodhand.record.things import dress, read_yard
+
+Fact = TypeVar(
+    "Fact", Break, Check, Comparison, Compound, Dressing, Remark, StandingGiven, Whereabouts
+)
+
+
+def read_book(entries: Iterable[Entry], as_of: str | None = None) -> Book:
+    """Read the book back from its entries.
+
+    Parameters
+    ----------
+    entries : iterable of Entry
+        In any order; an entry that stands twice counts once.
+    as_of : str, optional
+        ISO date. Only entries typed by the end of that day count, so that a paper prints again
+        as it was, even where something earlier was typed later.
+
+    Returns
+    -------
+    Book
+        What the entries say. Nothing is dropped silently: what cannot be used is in
+        ``problems``.
+
+    Notes
+    -----
+    Facts are in order of when they happened, less the measured error of the device's clock, then
+    of the device's counter. Readings are in order of bore, pass and station. The time an entry
+    was typed never decides.
+    """
+    known = known_by(entries, as_of)
+    heard = listen(known)
+    yard = read_yard(heard)
+    for said in heard.by_kind["bore"]:  # names first: a remark may come before its bore
+        yard.names.bores.setdefault(fold(said.values["bore"]), said.values["bore"])
+    facts = _Facts(heard, yard.names)
+    remarks = facts.read("remark", Remark)
+    ground = read_bores(heard, yard, remarks)
+    dressings = facts.read("dressing", Dressing)
+    dress(yard, dressings)
+    return Book(
+        rod_types=yard.rod_types,
+        things=yard.things,
+        sets=yard.sets,
+        rigs=yard.rigs,
+        bores=ground.bores,
+        loads=ground.loads,
+        checks=facts.read("check", Check),
+        dressings=dressings,
+        whereabouts=facts.read("whereabouts", Whereabouts),
+        standings=facts.read("standing", StandingGiven),
+        breaks=facts.read("break", Break),
+        comparisons=facts.read("comparison", Comparison),
+        compounds=facts.read("compound", Compound),
+        settings=tuple(_setting(said) for said in heard.by_kind["setting"]),
+        remarks=remarks,
+        recipes={said.values["name"]: said.values["mapping"] for said in heard.by_kind["recipe"]},
+        entry_count=len(known),
+        head=overall_digest([entry.hash for entry in known]),
+        as_of=as_of or "",
+        problems=_sorted(heard.problems + yard.problems + ground.problems + facts.problems),
+    )
+
+
+def _sorted(problems: list[Problem]) -> tuple[Problem, ...]:
+    by = operator.attrgetter("entry", "code", "column", "found")
+    return tuple(sorted(set(problems), key=by))
+
+
+class _Facts:
+    """Facts about things and rigs, with the names in them looked up."""
+
+    def __init__(self, heard: Heard, names: Names) -> None:
+        self._heard = heard
+        self._names = names
+        self.problems: list[Problem] = []
+
+    def read(self, kind: str, record: type[Fact]) -> tuple[Fact, ...]:
+        """All facts of one kind; one that is left without its thing is only told."""
+        facts = (self._fact(said, record) for said in self._heard.by_kind[kind])
+        return tuple(fact for fact in facts if fact is not None)
+
+    def _fact(self, said: Said, record: type[Fact]) -> Fact | None:
+        values: dict[str, Any] = said.values
+        self.problems += self._names.settle(said, ("rig", "bore"))
+        if "things" in values:
+            things, problems = self._names.things(said)
+            self.problems += problems
+            if not things:
+                return None
+            values["things"] = things
+        if "thing" in values:
+            key = self._names.thing(values["thing"], said.origin.at)
+            if key is None:
+                self.problems.append(said.problem("thing_unknown", "thing", values["thing"]))
+                return None
+            values["thing"] = key
+        return record(origin=said.origin, **values)
+
+
+def _setting(said: Said) -> Setting:
+    values = said.values
+    return Setting(said.origin, values["setting"], values["value"], values.get("why", ""))
