@@ -26,7 +26,10 @@ System = Literal["metric", "us"]
 SUFFIXES: Mapping[str, Mapping[str, float]] = {
     "length": {"m": 1.0, "ft": FOOT},
     "size": {"mm": 1e-3, "in": INCH, "m": 1.0, "ft": FOOT},
-    "slope": {"pct": math.nan, "deg": math.radians(1.0)},  # percent grade is atan(p/100), not linear
+    "slope": {
+        "pct": math.nan,
+        "deg": math.radians(1.0),
+    },  # percent grade is atan(p/100), not linear
     "angle": {"deg": math.radians(1.0)},
     "share": {"pct": 0.01},
     "force": {"kN": 1e3, "lb": POUND_FORCE},

@@ -1,0 +1,188 @@
+"""Where a rod stands: the worst of what its life used, its looks and its events ask for.
+
+Standing gets worse by computation and better only by a person with a reason: a standing a person
+gave covers everything known on that day, and nothing that came after.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from rodhand.advice.looks import Finding
+from rodhand.advice.rules import Thresholds
+
+ORDER = ("fit", "not looked at", "watch", "dress", "set aside", "scrap")
+"""From best to worst: what nobody looked at is worse than fit and better than any finding."""
+
+
+@dataclass(frozen=True)
+class Given:
+    """A standing a person gave, when and why."""
+
+    standing: str
+    when: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Happening:
+    """Something that happened to a rod and asks for a look until one is made.
+
+    ``code`` is over-torque, under-torque, over-steer, overload, jerk or break; ``number`` what was
+    read or computed, in the unit of ``quantity``.
+    """
+
+    code: str
+    when: str
+    bore: str
+    number: float | None
+    quantity: str
+    standing: str = "watch"
+
+
+@dataclass(frozen=True)
+class RodState:
+    """Everything a rod's standing rests on.
+
+    Parameters
+    ----------
+    design : float or None
+        Life used on the design curve, worst section; None when unknown. [1]
+    design_when_given : float or None
+        The same on the day a person last gave a standing. [1]
+    assumed_share : float
+        Share of its life used that is assumed. [1]
+    known_share : float
+        Share of its metres whose history is not assumed. [1]
+    last_full_look : str
+        ISO date of the last full look; empty when never.
+    """
+
+    design: float | None
+    assumed_share: float
+    known_share: float
+    findings: Sequence[Finding] = ()
+    happenings: Sequence[Happening] = ()
+    last_full_look: str = ""
+    given: Given | None = None
+    design_when_given: float | None = None
+
+
+@dataclass(frozen=True)
+class Reason:
+    """One thing that decides a standing: a code, the standing it asks for, and its number."""
+
+    code: str
+    standing: str
+    number: float | None
+    quantity: str
+    when: str = ""
+    finding: Finding | None = None
+    happening: Happening | None = None
+
+
+def worse(one: str, other: str) -> str:
+    """The worse of two standings."""
+    return max(one, other, key=ORDER.index)
+
+
+def days_between(earlier: str, later: str) -> int:
+    """Days from one ISO date to another. [d]"""
+    return (date.fromisoformat(later[:10]) - date.fromisoformat(earlier[:10])).days
+
+
+def by_life(design: float | None, thresholds: Thresholds, under: bool) -> tuple[str, str]:
+    """What the design value of life used asks for: (code, standing); ('', '') for nothing.
+
+    Parameters
+    ----------
+    design : float or None
+        Life used on the design curve. [1]
+    thresholds : Thresholds
+        The owner's thresholds.
+    under : bool
+        Whether the next bore runs under a road, rail or water, where the stricter one holds.
+    """
+    if design is None:
+        return "", ""
+    if design >= (thresholds.retire_under if under else thresholds.retire):
+        return "life-retire", "set aside"
+    if design >= thresholds.downgrade:
+        return "life-downgrade", "watch"
+    if design >= thresholds.inspect:
+        return "life-inspect", "watch"
+    return "", ""
+
+
+def standing_of(
+    state: RodState,
+    thresholds: Thresholds,
+    today: str,
+    look_due_after: float,
+    under: bool = False,
+) -> tuple[str, tuple[Reason, ...]]:
+    """Standing of a rod and what decides it, worst first.
+
+    Parameters
+    ----------
+    state : RodState
+        What is known of the rod.
+    thresholds : Thresholds
+        The owner's thresholds.
+    today : str
+        ISO date of the day it is asked for.
+    look_due_after : float
+        Days after which a full look is due again. [d]
+    under : bool
+        Whether the next bore runs under a road, rail or water.
+
+    Returns
+    -------
+    str, tuple of Reason
+        One of `ORDER`; *fit* only with a look within its due time and enough known history.
+    """
+    given = state.given
+    since = given.when if given else ""
+    reasons: list[Reason] = []
+    code, asked = by_life(state.design, thresholds, under)
+    seen_code = by_life(state.design_when_given, thresholds, under)[0] if given else ""
+    if code and code != seen_code:
+        reasons.append(Reason(code, asked, state.design, "life"))
+    for finding in state.findings:
+        if finding.when > since:
+            reasons.append(
+                Reason("finding", finding.standing, finding.number, "size", finding.when, finding)
+            )
+    for happening in state.happenings:
+        looked = bool(state.last_full_look) and state.last_full_look > happening.when
+        if happening.when > since and not looked:
+            reasons.append(
+                Reason(
+                    happening.code, happening.standing, happening.number, happening.quantity,
+                    happening.when, happening=happening,
+                )
+            )  # fmt: skip
+    if given:
+        reasons.append(Reason("given", given.standing, None, "count", given.when))
+    if not reasons:
+        return _without_reasons(state, thresholds, today, look_due_after)
+    reasons.sort(key=lambda reason: ORDER.index(reason.standing), reverse=True)
+    return reasons[0].standing, tuple(reasons)
+
+
+def _without_reasons(
+    state: RodState, thresholds: Thresholds, today: str, look_due_after: float
+) -> tuple[str, tuple[Reason, ...]]:
+    """Fit with a look in time and known history; not looked at otherwise."""
+    if not state.last_full_look:
+        return "not looked at", (Reason("never-looked", "not looked at", None, "days"),)
+    age = days_between(state.last_full_look, today)
+    if age > look_due_after:
+        return "not looked at", (Reason("look-overdue", "not looked at", age * 86400.0, "days"),)
+    if state.known_share < thresholds.known_share:
+        return "not looked at", (
+            Reason("history-assumed", "not looked at", state.known_share, "share"),
+        )
+    return "fit", (Reason("looked", "fit", age * 86400.0, "days", state.last_full_look),)

@@ -1,0 +1,146 @@
+"""From a bore's recorded rows to the hole: readings, path and bends."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from rodhand.hole.bends import HoleBends, hole_bends, per_rod
+from rodhand.hole.path import HolePath, hole_path
+from rodhand.hole.pilot_log import pilot_readings
+from rodhand.hole.readings import PilotReadings
+from rodhand.record.book import BorePass, Reading
+
+
+@dataclass(frozen=True, eq=False)
+class Hole:
+    """The hole of one bore as its pilot's readings show it.
+
+    Parameters
+    ----------
+    rows : tuple of Reading
+        Pilot rows in station order, one value picked where two were given.
+    readings : PilotReadings
+        The same as arrays.
+    front_length, bit_to_sensor : float
+        In force; assumed 0 where not given, which ``assumed`` then names. [m]
+    has_positions : bool
+        Whether lengths or measured depth came from the log; else rod lengths are the rod type's.
+    """
+
+    rows: tuple[Reading, ...]
+    readings: PilotReadings
+    front_length: float
+    bit_to_sensor: float
+    assumed: tuple[str, ...]
+
+    @cached_property
+    def path(self) -> HolePath | None:
+        """Minimum-curvature path; None when no pitch was read."""
+        return hole_path(self.readings)
+
+    @cached_property
+    def bends(self) -> HoleBends:
+        """Bends with readings inside rods and pushed stretches."""
+        return hole_bends(self.readings)
+
+    @cached_property
+    def rods(self) -> HoleBends:
+        """Mean bend of each rod's interval."""
+        return per_rod(self.bends)
+
+    @cached_property
+    def stations(self) -> tuple[float, ...]:
+        """Bit position at station 0 and after each full row. [m]"""
+        full = ~self.readings.is_inside
+        return (self.readings.tie_in.measured_length, *self.readings.measured_length[full].tolist())
+
+    @property
+    def length(self) -> float:
+        """Length drilled. [m]"""
+        return float(self.readings.measured_length[-1])
+
+
+def _worse_of(reading: Reading, before: float | None) -> Reading:
+    """Of several values for one station, the one that bends the hole most from the row before."""
+    if not reading.alternatives or before is None:
+        return reading
+    known = [each for each in (reading, *reading.alternatives) if each.pitch is not None]
+    if not known:
+        return reading
+    return max(known, key=lambda each: abs((each.pitch or 0.0) - before))
+
+
+def picked(rows: Sequence[Reading]) -> tuple[Reading, ...]:
+    """Rows in station order with the worse value where two cannot be ordered."""
+    result: list[Reading] = []
+    before: float | None = None
+    for row in sorted(rows, key=lambda each: each.station):
+        row = _worse_of(row, before)
+        before = row.pitch if row.pitch is not None else before
+        result.append(row)
+    return tuple(result)
+
+
+def hole_of(
+    pilot: BorePass,
+    rod_length: float,
+    front_length: float | None,
+    bit_to_sensor: float | None,
+    rig_pitch: float | None = None,
+) -> Hole | None:
+    """The hole from a pilot's rows.
+
+    Parameters
+    ----------
+    pilot : BorePass
+        The pilot with its rows.
+    rod_length : float
+        Length of a rod where the row gives none. [m]
+    front_length, bit_to_sensor : float or None
+        Of the front assembly; None is taken as 0 and named in ``assumed``. [m]
+    rig_pitch : float or None
+        The rig's own pitch, where it was entered. [rad]
+
+    Returns
+    -------
+    Hole or None
+        None when the pilot has no full row.
+    """
+    rows = picked(pilot.readings)
+    numbered = [row for row in rows if row.station > 0]
+    if not any(row.station == math.floor(row.station) for row in numbered):
+        return None
+    if rig_pitch is not None and not any(row.station == 0 for row in rows):
+        rows = (replace(rows[0], station=0.0, pitch=rig_pitch, heading=None, typed={}), *rows)
+    assumed = [
+        name
+        for name, value in (("front_length", front_length), ("bit_to_sensor", bit_to_sensor))
+        if value is None
+    ]
+    with_md = all(row.md is not None for row in numbered)
+    reference = next((row.heading_ref for row in rows if row.heading_ref), "relative")
+    readings = pilot_readings(
+        [row.station for row in rows],
+        [row.pitch for row in rows],
+        length=None if with_md else [_length(row, rod_length) for row in rows],
+        measured_length=[row.md or 0.0 for row in rows] if with_md else None,
+        heading=[row.heading for row in rows],
+        heading_reference=reference,
+        offset=[row.offset for row in rows],
+        depth=[row.depth for row in rows],
+        push_length=[row.push for row in rows],
+        push_from=[row.push_from for row in rows],
+        push_to=[row.push_to for row in rows],
+        bit_to_sensor=bit_to_sensor or 0.0,
+    )
+    return Hole(rows, readings, front_length or 0.0, bit_to_sensor or 0.0, tuple(assumed))
+
+
+def _length(row: Reading, rod_length: float) -> float | None:
+    """Length of the row's rod; a reading inside a rod has none of its own."""
+    if row.station != math.floor(row.station):
+        return None
+    return row.length if row.length is not None else rod_length
