@@ -1,0 +1,1 @@
+"""What the turns cost: damage, life used, chance of a break, who met whom."""

@@ -1,0 +1,281 @@
+"""Damage by the linear rule: turns in bends, section by section, stretch by stretch.
+
+One turn in a bend is one cycle of range S = 2 E r_tube kappa J B f: the tube's outer-fibre
+bending, magnified by stiff joints (J) and by position in the rod on this pass (B), times the
+section's local factor (f). D = sum of turns S^m / a.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rodhand.drillstring.ledger import book_turns
+from rodhand.drillstring.meetings import PinToward
+from rodhand.drillstring.passes import Leg
+from rodhand.hole.damage_curvature import CurvatureBand, corrected_power
+from rodhand.steel.curves import MPA, Curve
+from rodhand.steel.rod_type import RodType
+from rodhand.steel.tube import ELASTIC_MODULUS
+from rodhand.wear.sections import (
+    SECTIONS,
+    Condition,
+    CurveSet,
+    local_factors,
+    magnifications,
+    positions,
+    section_curves,
+)
+
+Floats = NDArray[np.float64]
+Integers = NDArray[np.int64]
+
+
+@dataclass(frozen=True, eq=False)
+class DamageRates:
+    """Damage of one turn in each stretch, rows for rods. [-]
+
+    Parameters
+    ----------
+    design : (r, m) array of float
+        On the design curve at best bends.
+    low, best, high : (r, m) array of float
+        On the mean curve: at low bends and at best bends with reading noise taken off, at high
+        bends raw.
+    """
+
+    design: Floats
+    low: Floats
+    best: Floats
+    high: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class LegDamage:
+    """What one leg cost the members of its string.
+
+    Parameters
+    ----------
+    design, low, best, high : (r, 5) array of float
+        Damage of each section (see `DamageRates`). NaN where a member turned in a bend nobody can
+        tell. [-]
+    by_stretch : (r, 5, m) array of float
+        The design damage by stretch of the hole. [-]
+    bend_error : (r, 5) array of float
+        Standard deviation of ln damage from reading the bends. [-]
+    turns : (r,) array of float
+        Turns of each member while in the string. [turns]
+    """
+
+    design: Floats
+    low: Floats
+    best: Floats
+    high: Floats
+    by_stretch: Floats
+    bend_error: Floats
+    turns: Floats
+
+
+def stress_per_bend(rod: RodType, magnification: float, factor: float) -> float:
+    """Stress range of one turn per curvature of the hole: 2 E r_tube J B f.
+
+    Parameters
+    ----------
+    rod : RodType
+        Tube OD and stiff-joint factor J.
+    magnification, factor : float
+        B and f of the section. [-]
+
+    Returns
+    -------
+    float
+        Range over curvature. [Pa m]
+    """
+    return ELASTIC_MODULUS * rod.tube_od * rod.stiff_joint_factor * magnification * factor
+
+
+def damage_per_turn(
+    stiffness: Floats,
+    curvature: Floats,
+    error: Floats | None,
+    planes: Integers,
+    curve: Curve,
+    level: str,
+) -> Floats:
+    """Damage of one turn at each curvature.
+
+    Parameters
+    ----------
+    stiffness : (r,) array of float
+        Stress range per curvature, one for each rod (see `stress_per_bend`). [Pa m]
+    curvature : (m,) array of float
+        Hole curvature. [1/m]
+    error : (m,) array of float or None
+        Standard deviation of the curvature, to take off what noise adds on average; None leaves
+        the raw value. [1/m]
+    planes : (m,) array of int
+        Planes the bend was read in.
+    curve : Curve
+        Fatigue curve; which of two slopes holds is decided by the raw range.
+    level : {"design", "mean"}
+        Level of the curve.
+
+    Returns
+    -------
+    (r, m) array of float
+        Damage; NaN where the curvature is NaN. [-]
+    """
+    noise = np.zeros_like(curvature) if error is None else error
+    stress = stiffness[:, None] / MPA
+
+    def line(slope: float, log_a: float) -> Floats:
+        power = corrected_power(curvature, noise, slope, planes)
+        return np.asarray(stress**slope * power[None, :] / 10.0 ** (log_a + curve.shift(level)))
+
+    rates = line(curve.slope, curve.log_a)
+    if curve.second_slope is None or curve.second_log_a is None or curve.knee is None:
+        return rates
+    beyond = curve.cycles(np.nan_to_num(stiffness[:, None] * curvature[None, :])) > curve.knee
+    return np.where(beyond, line(curve.second_slope, curve.second_log_a), rates)
+
+
+def damage_rates(stiffness: Floats, band: CurvatureBand, curve: Curve) -> DamageRates:
+    """Damage of one turn in each stretch, by design, low, best and high.
+
+    Parameters
+    ----------
+    stiffness : (r,) array of float
+        Stress range per curvature. [Pa m]
+    band : CurvatureBand
+        Curvature of the hole.
+    curve : Curve
+        Fatigue curve of the section.
+
+    Returns
+    -------
+    DamageRates
+        Rows for rods, columns for stretches.
+    """
+    return DamageRates(
+        design=damage_per_turn(stiffness, band.best, band.error, band.planes, curve, "design"),
+        low=damage_per_turn(stiffness, band.low, band.error, band.planes, curve, "mean"),
+        best=damage_per_turn(stiffness, band.best, band.error, band.planes, curve, "mean"),
+        high=damage_per_turn(stiffness, band.high, None, band.planes, curve, "mean"),
+    )
+
+
+def leg_damage(
+    leg: Leg,
+    band: CurvatureBand,
+    rods: Sequence[RodType],
+    conditions: Sequence[Condition],
+    curves: CurveSet,
+    pin_toward: PinToward,
+) -> LegDamage:
+    """What one leg cost every member, each section at its own place in the rod.
+
+    Parameters
+    ----------
+    leg : Leg
+        Travel and order of the string.
+    band : CurvatureBand
+        Curvature of the hole.
+    rods : sequence of RodType
+        Type of each member of the order; subs take the type of what they are screwed to.
+    conditions : sequence of Condition
+        State of each member during the leg.
+    curves : CurveSet
+        Fatigue curves.
+    pin_toward : {"head", "rig"}
+        Which way the pins look.
+
+    Returns
+    -------
+    LegDamage
+        One row per member, one column per section.
+
+    Raises
+    ------
+    ValueError
+        If there is not one type and one condition for each member.
+    """
+    members = leg.order.members
+    if not len(members) == len(rods) == len(conditions):
+        raise ValueError(f"{len(members)} members need as many rod types and conditions")
+    shape = (len(members), len(SECTIONS), len(band.best))
+    design, low, best, high = (np.zeros(shape) for _ in range(4))
+    along = _along(leg, rods, pin_toward)
+    stiffness = _stiffness(leg, rods, conditions)
+    for j in range(len(SECTIONS)):
+        turns = book_turns(leg, along[:, j], band.edges).by_stretch
+        for curve, who in _by_curve(rods, curves, j):
+            rates = damage_rates(stiffness[who, j], band, curve)
+            for total, rate in (
+                (design, rates.design),
+                (low, rates.low),
+                (best, rates.best),
+                (high, rates.high),
+            ):
+                # a bend nobody can tell costs nothing to who never turned in it
+                total[who, j] = np.where(turns[who] > 0.0, turns[who] * rate, 0.0)
+    return LegDamage(
+        design=design.sum(axis=2),
+        low=low.sum(axis=2),
+        best=best.sum(axis=2),
+        high=high.sum(axis=2),
+        by_stretch=design,
+        bend_error=_bend_error(best, band, rods, curves),
+        turns=book_turns(leg, along[:, 0], band.edges).total,
+    )
+
+
+def _along(leg: Leg, rods: Sequence[RodType], pin_toward: PinToward) -> Floats:
+    lengths = leg.order.lengths()
+    rows = [
+        positions(length, min(rod.joint_length, length / 2.0), pin_toward)
+        for length, rod in zip(lengths, rods, strict=True)
+    ]
+    return np.array(rows).reshape(-1, len(SECTIONS))
+
+
+def _stiffness(leg: Leg, rods: Sequence[RodType], conditions: Sequence[Condition]) -> Floats:
+    magnified = magnifications(leg.kind)
+    rows = [
+        stress_per_bend(rod, 1.0, 1.0) * magnified * local_factors(rod, condition)
+        for rod, condition in zip(rods, conditions, strict=True)
+    ]
+    return np.array(rows).reshape(-1, len(SECTIONS))
+
+
+def _by_curve(
+    rods: Sequence[RodType], curves: CurveSet, section: int
+) -> list[tuple[Curve, Integers]]:
+    """Members that share a curve at a section, so that each curve is worked once."""
+    own = [section_curves(rod, curves)[section] for rod in rods]
+    groups: dict[str, list[int]] = {}
+    for k, curve in enumerate(own):
+        groups.setdefault(curve.name, []).append(k)
+    return [(own[who[0]], np.array(who, dtype=np.int64)) for who in groups.values()]
+
+
+def _bend_error(
+    best: Floats, band: CurvatureBand, rods: Sequence[RodType], curves: CurveSet
+) -> Floats:
+    """SD of ln damage: each stretch's share times m times its relative error, as squares.
+
+    Neighbouring bends share a reading and their errors are half opposed; taking them as
+    independent is a little wide in a long curve and a little narrow in a zigzag.
+    """
+    known = band.best > 0.0
+    relative = np.zeros_like(band.best)
+    relative[known] = np.nan_to_num(band.error[known]) / band.best[known]
+    slopes = np.array([[c.slope for c in section_curves(rod, curves)] for rod in rods])
+    whole = best.sum(axis=2)
+    with np.errstate(invalid="ignore", divide="ignore"):
+        share = np.where(whole[:, :, None] > 0.0, best / whole[:, :, None], 0.0)
+    return np.asarray(
+        slopes.reshape(whole.shape) * np.sqrt(((share * relative[None, None, :]) ** 2).sum(axis=2))
+    )
