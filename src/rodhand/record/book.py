@@ -84,7 +84,7 @@ class Problem:
         return self.code not in KEPT_WITH_PROBLEM
 
 
-KEPT_WITH_PROBLEM = frozenset({"rod_unknown"})
+KEPT_WITH_PROBLEM = frozenset({"rod_unknown", "head_unknown"})
 """Codes of problems with which an entry still makes sense, so that it is taken."""
 
 

@@ -8,7 +8,7 @@ import re
 import unicodedata
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from functools import cache, partial
+from functools import cache, lru_cache, partial
 
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.kinds import KINDS, Field, Kind
@@ -185,11 +185,12 @@ def _unknown_column(kind: str, column: str, text: str) -> Fault:
     )
 
 
-def _steep(column: str, text: str) -> list[Fault]:
+@lru_cache(maxsize=4096)
+def _steep(column: str, text: str) -> tuple[Fault, ...]:
     limit = STEEP_PERCENT if column.lower().endswith("pct") else STEEP_DEGREES
     if abs(_number(text)) <= limit:
-        return []
-    return [Fault("entry_steep", text, column=column, values={"limit": f"{limit:g}"})]
+        return ()
+    return (Fault("entry_steep", text, column=column, values={"limit": f"{limit:g}"}),)
 
 
 @cache
@@ -208,7 +209,9 @@ def _readers(kind: str) -> Mapping[str, tuple[str, Callable[[str], Value]]]:
     """Column name, lower-case and as spelled -> (field name, how to read its text)."""
     readers = {}
     for column, (field, suffix) in KINDS[kind].columns().items():
-        readers[column] = (field.name, _reader(KINDS[kind], field, suffix))
+        # A season types the same few numbers and names thousands of times.
+        read = lru_cache(maxsize=4096)(_reader(KINDS[kind], field, suffix))
+        readers[column] = (field.name, read)
     return readers | {_spellings(kind)[column]: reader for column, reader in readers.items()}
 
 
