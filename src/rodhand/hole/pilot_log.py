@@ -109,6 +109,8 @@ def pilot_readings(
     }  # fmt: skip
     if any(column.size != size for column in table.values()):
         raise ValueError("readings need at least one row and columns of one length")
+    if not (np.diff(number) > 0).all():
+        raise ValueError("station must increase from row to row")
     at_rig = number == 0
     start_pitch, start_heading = (
         float(table[name][at_rig][0]) if at_rig.any() else math.nan for name in ("pitch", "heading")
