@@ -70,6 +70,13 @@ class Entry:
         fields = {name: getattr(self, name) for name in _HASHED}
         return hash_of(**fields | {"payload": dict(self.payload)})
 
+    def holds(self) -> bool:
+        """Whether the entry is as it was made: sound counter, and a hash that fits."""
+        try:
+            return 0 < self.counter <= LARGEST_WHOLE and self.hash == self.computed_hash()
+        except (TypeError, ValueError):  # no number, no mapping, or text that is no text
+            return False
+
     def as_json(self) -> str:
         """The entry as one line of canonical JSON, hash included."""
         return _encode({name: getattr(self, name) for name in (*_HASHED, "hash")})

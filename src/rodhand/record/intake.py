@@ -9,7 +9,7 @@ from typing import Protocol
 
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book, Problem
-from rodhand.record.entry import LARGEST_WHOLE, Chain, Draft, Entry
+from rodhand.record.entry import Chain, Draft, Entry
 from rodhand.record.moment import read_moment
 from rodhand.record.reading_back import read_book
 from rodhand.record.validate import canonical, read_payload
@@ -160,7 +160,7 @@ class Intake(ABC):
             new: list[Entry] = []
             faults = []
             for entry in entries:
-                if not _is_whole(entry):
+                if not entry.holds():
                     faults.append(Fault("entry_changed", entry.id))
                 elif known.get(entry.id, entry.hash) != entry.hash:
                     faults.append(Fault("entry_id_taken", entry.id))
@@ -217,10 +217,3 @@ def _whole_ids(draft: Draft, entries: Sequence[Entry]) -> Draft:
         return draft
     payload = {**draft.payload, "entry": matches[0]}
     return Draft(draft.kind, payload, draft.happened, draft.zone, draft.by, draft.line)
-
-
-def _is_whole(entry: Entry) -> bool:
-    try:
-        return 0 < entry.counter <= LARGEST_WHOLE and entry.hash == entry.computed_hash()
-    except (TypeError, UnicodeEncodeError):
-        return False

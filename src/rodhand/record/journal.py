@@ -123,9 +123,24 @@ class Journal(Intake):
         query = sa.select(ENTRIES).where(ENTRIES.c.arrival > self._arrival).order_by("arrival")
         rows = connection.execute(query).fetchall()
         if rows:
-            self._loaded += tuple(_entry(row) for row in rows)
+            self._loaded += tuple(self._entry(row) for row in rows)
             self._arrival = rows[-1].arrival
         return self._loaded
+
+    def _entry(self, row: Sequence[Any]) -> Entry:
+        arrival, *fields = row
+        try:
+            fields[8] = json.loads(fields[8])
+        except ValueError as error:
+            raise CannotReadError(str(self.file), f"entry {arrival} is damaged") from error
+        return Entry(*fields)
+
+    def check_file(self) -> None:
+        """Let the store look through its whole file. Raises CannotReadError if it is damaged."""
+        with told_plainly(self.file), self._reader.connect() as connection:
+            found = connection.exec_driver_sql("PRAGMA integrity_check").scalar()
+        if found != "ok":
+            raise CannotReadError(str(self.file), str(found))
 
     @contextmanager
     def _writing(self) -> Iterator[Session]:
@@ -177,12 +192,6 @@ class _FileSession:
     def insert(self, entries: Sequence[Entry]) -> None:
         if entries:
             self.connection.execute(ENTRIES.insert(), [as_row(entry) for entry in entries])
-
-
-def _entry(row: Sequence[Any]) -> Entry:
-    fields = list(row[1:])
-    fields[8] = json.loads(fields[8])
-    return Entry(*fields)
 
 
 def _place(file: Path) -> str:
