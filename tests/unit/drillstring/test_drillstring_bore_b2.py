@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from bore_b2 import BEND, ROD_LENGTH, STATIONS, TURNS
+from drillstring_bore_b2 import BEND, ROD_LENGTH, STATIONS, TURNS
 
 from rodhand.drillstring.ledger import book_turns, turns_tighter_than, turns_where_unknown
 from rodhand.drillstring.passes import Leg, PassKind, RodsOfBore, run_pass

@@ -1,0 +1,8 @@
+"""The wear tests share the rows of bore B-2 with the drill string tests."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parent.parent / "drillstring"))
