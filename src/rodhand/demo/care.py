@@ -35,7 +35,7 @@ def write_care(
     bores: Sequence[PlannedBore],
     orders: Sequence[BoxOrder],
     grown: str = "",
-    sub_galled: bool = False,
+    galled: Sequence[str] = (),
 ) -> None:
     """Enter the season's looks and work on rods.
 
@@ -43,12 +43,13 @@ def write_care(
     ----------
     grown : str
         Mark of a rod whose box is found 0.02 in wider at the second look; empty for none.
-    sub_galled : bool
-        Whether Rig-12's saver sub is not found sound in September.
+    galled : sequence of str
+        Rods with light galling after B-1, never found sound from then on, nor is Rig-12's saver
+        sub; empty for none.
     """
     rng = Random(f"{seed}/care")
-    _full_looks(diary, rng)
-    _sub_looks(diary, rng, sub_galled)
+    _full_looks(diary, rng, galled)
+    _sub_looks(diary, rng, bool(galled))
     _gauges(diary, rng, grown)
     _work(diary, rng)
     _slips(diary, rng, bores, orders)
@@ -64,19 +65,15 @@ def friday(week: int, hour: int = 9) -> datetime:
     return FIRST_MONDAY + timedelta(weeks=week, days=4, hours=hour)
 
 
-def _full_looks(diary: Diary, rng: Random) -> None:
+def _full_looks(diary: Diary, rng: Random, galled: Sequence[str]) -> None:
     """One row of the small rods a week, the new large rods whole each month, M1 once in winter."""
     small = marks_of("SET-S1")
     for week in range(WEEKS):
-        first = week % 4 * ROW
+        row = small[week % 4 * ROW :][:ROW]
+        if friday(week) > B1:
+            row = [mark for mark in row if mark not in galled]
         if rng.random() < 0.75:  # a busy Friday is skipped
-            _look(
-                diary,
-                friday(week),
-                marks_text(small[first : first + ROW]),
-                "full-look",
-                end="whole",
-            )
+            _look(diary, friday(week), marks_text(row), "full-look", end="whole")
     large = marks_text(marks_of("SET-L1"))
     _look(diary, L1_STARTS - timedelta(hours=14), large, "full-look", end="whole")
     for week in range(WEEKS - 2, 0, -4):
@@ -157,7 +154,7 @@ def _work(diary: Diary, rng: Random) -> None:
     diary.add("dressing", refaced, friday(7), "office", "machine-shop-1", happened="2025-W08")
     recut = rng.choice(small[40:])
     shop = {"things": recut, "where": "at the shop"}
-    diary.add("whereabouts", shop, friday(16, 11), YARD, "yard-hand-1")
+    diary.add("whereabouts", shop, friday(16, 9), YARD, "yard-hand-1")
     cut = {
         "things": recut,
         "end": "box",
@@ -165,16 +162,10 @@ def _work(diary: Diary, rng: Random) -> None:
         "removed_in": "1.2",
         "new_length_ft": "5.9",
     }
-    diary.add(
-        "dressing",
-        cut,
-        friday(17, 13),
-        "office",
-        "machine-shop-1",
-        happened="2025-05-05/2025-05-08",
-    )
+    monday = friday(16, 7) + timedelta(days=3)
+    diary.add("dressing", cut, monday, "office", "machine-shop-1", happened="2025-05-02/2025-05-03")
     back = {"things": recut, "where": "row", "rig": "Rig-12"}
-    diary.add("whereabouts", back, friday(17, 14), YARD, "yard-hand-1")
+    diary.add("whereabouts", back, monday, YARD, "yard-hand-1")
 
 
 def _slips(

@@ -25,10 +25,13 @@ FIRST_WORDS = (
     "Cotter", "Pell", "Osier", "Hazel", "Tanner", "Marl", "Quarry", "Heron", "Fuller", "Larch",
     "Miller", "Sedge", "Copper", "Withy", "Linnet", "Barley", "Gorse", "Potter",
 )  # fmt: skip
-SECOND_WORDS = (
-    "Row service", "Lane crossing", "Drain crossing", "Yard service", "Close duct",
-    "Mead water service", "Gate duct", "Fold service", "Bank crossing", "Walk duct",
-)  # fmt: skip
+PLACES = {
+    "Row service": "nothing", "Lane crossing": "road", "Drain crossing": "water",
+    "Yard service": "nothing", "Close duct": "road", "Mead water service": "nothing",
+    "Gate duct": "nothing", "Fold service": "nothing", "Bank crossing": "water",
+    "Walk duct": "road",
+}  # fmt: skip
+"""Second part of a bore's place -> what the bore runs under."""
 GROUNDS = {
     "careful": ("soft-clay", "stiff-clay", "soft-clay", "sand"),
     "ordinary": ("stiff-clay", "sand", "soft-clay", "stiff-clay"),
@@ -84,8 +87,11 @@ class PlannedBore:
     how_loaded: str = "by row"
 
 
-RODS = {"Rig-12": (19, 42), "Rig-40": (24, 39), "Rig-100": (36, 72)}
+RODS = {"Rig-12": (19, 42), "Rig-40": (24, 38), "Rig-100": (32, 54)}
+"""Fewest and most rods of a rig's bores. [1]"""
 MOST_WITH_M2 = 52
+MOST_TWICE_REAMED = 32
+"""Most rods of a bore that is opened first, so that it ends on its day. [1]"""
 
 
 def planned_season(seed: int) -> tuple[PlannedBore, ...]:
@@ -142,17 +148,20 @@ def _bore(rng: Random, rig: str, name: str, day: datetime) -> PlannedBore:
     least, most = RODS[rig]
     if rig == "Rig-40" and day > M2_JOINS:
         most = MOST_WITH_M2
+    pre_ream = style is HARD and rng.random() < 0.7
+    where = rng.choice(tuple(PLACES))
+    rods = rng.randint(least, most)
     bore = PlannedBore(
         name=name,
         rig=rig,
         day=day,
-        rods=rng.randint(least, most),
+        rods=min(rods, MOST_TWICE_REAMED) if pre_ream else rods,
         style=style,
         ground=rng.choice(GROUNDS[style.name]),
-        place=f"{rng.choice(FIRST_WORDS)} {rng.choice(SECOND_WORDS)}",
-        under=rng.choice(("nothing", "nothing", "nothing", "road", "road", "water", "other")),
+        place=f"{rng.choice(FIRST_WORDS)} {where}",
+        under=PLACES[where],
         habit=_habit(rng, rig, style),
-        pre_ream=style is HARD and rng.random() < 0.7,
+        pre_ream=pre_ream,
         how_loaded="marked" if rig == "Rig-12" and rng.random() < 0.12 else "by row",
     )
     return _on_its_day(bore)
@@ -170,7 +179,7 @@ def _on_its_day(bore: PlannedBore) -> PlannedBore:
         return replace(bore, rods=max(bore.rods, 30), how_loaded="by row")
     if bore.rig == "Rig-12" and bore.day == SPARES_BORE:
         return replace(
-            bore, rods=17, style=CAREFUL, ground="soft-clay", pre_ream=False, how_loaded="set only"
+            bore, rods=18, style=CAREFUL, ground="soft-clay", pre_ream=False, how_loaded="set only"
         )
     if bore.rig == "Rig-40" and bore.day == BREAK_DAY:
         return replace(

@@ -7,13 +7,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import timedelta
 
-from rodhand.demo.bores import BoreWriter, Drilled, drill
+from rodhand.demo.bores import Drilled, drill
 from rodhand.demo.box import BoxOrder, box_orders, write_orders
 from rodhand.demo.care import SECOND_COMPARISON, compare, write_care
 from rodhand.demo.diary import ZONE, DemoEntry, Diary, day
 from rodhand.demo.kit import write_kit
 from rodhand.demo.plan import LAST_FRIDAY, WRONG_CLOCK, PlannedBore, planned_season
-from rodhand.demo.planted import GROWN, steered_over, write_planted
+from rodhand.demo.planted import GROWN, galled_rods, steered_over, write_planted
+from rodhand.demo.written import BoreWriter
 from rodhand.record.entry import Chain, Draft, Entry
 from rodhand.record.intake import Intake
 
@@ -74,12 +75,14 @@ def season(seed: int = DEFAULT_SEED, planted: bool = True) -> Iterator[DemoEntry
     write_orders(diary, told.orders)
     for bore in told.drilled:
         BoreWriter(diary, seed, bore).write()
-    write_care(diary, seed, told.bores, told.orders, GROWN if planted else "", planted)
+    by_name = {bore.name: bore for bore in told.bores}
+    galled = galled_rods(by_name, told.orders) if planted else []
+    write_care(diary, seed, told.bores, told.orders, GROWN if planted else "", galled)
     hours = f"{CLOCK_FAST.total_seconds() / 3600:g}"
     found = {"device": WRONG_DEVICE, "fast_by_h": hours}
     diary.add("clock", found, WRONG_CLOCK[1] + timedelta(hours=9), "office", "office-1")
     if planted:
-        write_planted(diary, {bore.name: bore for bore in told.bores}, told.orders)
+        write_planted(diary, by_name, told.orders)
     else:
         compare(diary, SECOND_COMPARISON, "4200", "4160")
     yield from diary.entries()
