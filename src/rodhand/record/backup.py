@@ -235,6 +235,8 @@ def _sum(file: Path) -> str:
 
 def _sync(path: Path) -> None:
     """Wait until a file, or a folder's list of names, is on disk."""
+    if os.name == "nt" and path.is_dir():
+        return  # there a folder cannot be opened, and its names are kept with the file
     descriptor = os.open(path, os.O_RDONLY)
     try:
         os.fsync(descriptor)

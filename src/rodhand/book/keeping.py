@@ -1,0 +1,276 @@
+"""Keeping the book by hand: enter, strike, export, back up, restore, verify."""
+
+from __future__ import annotations
+
+import io
+import os
+import tempfile
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Literal
+
+from rodhand.faults import BadInputError, Fault
+from rodhand.record import backup as backups
+from rodhand.record.database import FILE_NAME, told_plainly
+from rodhand.record.entry import Draft, Entry
+from rodhand.record.export import export_csv, export_json_lines
+from rodhand.record.intake import flags_of
+from rodhand.record.journal import Journal
+from rodhand.record.kinds import KINDS
+from rodhand.record.order import known_by
+from rodhand.record.validate import unknown_kind
+from rodhand.record.verify import Verification, verify_entries
+
+OF_THE_ENTRY = ("happened", "by")
+"""Columns of a rows file that say when and by whom, and not what."""
+
+
+@dataclass(frozen=True)
+class Entered:
+    """What was taken into the book.
+
+    Parameters
+    ----------
+    entries : tuple of Entry
+        In the order given; on disk.
+    flags : tuple of Fault
+        What was kept as typed but should be looked at again.
+    new_book : bool
+        Whether the folder held no book before.
+    """
+
+    entries: tuple[Entry, ...]
+    flags: tuple[Fault, ...]
+    new_book: bool
+
+
+def enter(folder: Path, drafts: Sequence[Draft], source: str) -> Entered:
+    """Take entries into a book, all or none; a folder without a book gets one.
+
+    Parameters
+    ----------
+    folder : Path
+        The book's folder.
+    drafts : sequence of Draft
+        What is to be entered; later ones may refer to names that earlier ones define.
+    source : str
+        Name of the file or command they came from.
+
+    Returns
+    -------
+    Entered
+        The entries and what should be looked at again.
+
+    Raises
+    ------
+    BadInputError
+        With every fault; then nothing is kept.
+    CannotReadError
+        If the book cannot be written; then nothing is kept.
+    """
+    wrong = [unknown_kind(draft.kind) for draft in drafts[:1] if draft.kind not in KINDS]
+    if wrong:  # told before a book is made for nothing
+        raise BadInputError(wrong, source)
+    new_book = not (folder / FILE_NAME).exists()
+    with Journal.open(folder) as journal:
+        entries = journal.write_many(drafts, source)
+    return Entered(entries, tuple(flags_of(drafts)), new_book)
+
+
+def drafts_of_rows(
+    kind: str,
+    headings: Sequence[str],
+    rows: Sequence[tuple[int, Sequence[str]]],
+    happened: str,
+    by: str,
+    source: str,
+    fields: Mapping[str, str] | None = None,
+) -> list[Draft]:
+    """Drafts of a file's rows, each with its line.
+
+    Parameters
+    ----------
+    kind : str
+        Kind of every row.
+    headings : sequence of str
+        Column names; ``happened`` and ``by`` may be among them.
+    rows : sequence of (int, sequence of str)
+        Line number and cells.
+    happened, by : str
+        For rows that say nothing of it themselves.
+    source : str
+        Name of the file.
+    fields : mapping of str to str, optional
+        Columns that are the same for every row and do not stand in the file, as the bore.
+
+    Returns
+    -------
+    list of Draft
+        One for each row.
+
+    Raises
+    ------
+    BadInputError
+        If a heading stands twice, or a row has more cells than there are headings.
+    """
+    names = [heading.strip() for heading in headings]
+    common = dict(fields or {})
+    folded = [*(name.casefold() for name in common), *(name.casefold() for name in names)]
+    faults = [
+        Fault("entry_heading_twice", name, 1, name)
+        for place, name in enumerate(names, len(common))
+        if name and folded[place] in folded[:place]
+    ]
+    faults += [
+        Fault("entry_row_too_long", cell, line)
+        for line, cells in rows
+        for cell in cells[len(names) :]
+        if cell
+    ]
+    faults += [
+        Fault("entry_cell_without_heading", cell, line)
+        for line, cells in rows
+        for name, cell in zip(names, cells, strict=False)
+        if cell and not name
+    ]
+    if faults:
+        raise BadInputError(faults, source)
+    drafts = []
+    for line, cells in rows:
+        typed = {name: cell for name, cell in zip(names, cells, strict=False) if name and cell}
+        said = {name.casefold(): text for name, text in typed.items()}
+        payload = {n: text for n, text in typed.items() if n.casefold() not in OF_THE_ENTRY}
+        when, who = said.get("happened") or happened, said.get("by") or by
+        drafts.append(Draft(kind, {**common, **payload}, when, "", who, line))
+    return drafts
+
+
+def drafts_of_values(kind: str, fields: Mapping[str, str], happened: str, by: str) -> list[Draft]:
+    """The one draft of a command's or form's values."""
+    return [Draft(kind, fields, happened, "", by)]
+
+
+def strike(folder: Path, entry: str, why: str, by: str) -> Entry:
+    """Strike an entry of a book; a struck strike restores what it struck.
+
+    Raises
+    ------
+    BadInputError
+        If there is no such entry or no reason.
+    CannotReadError
+        If the book is not there or cannot be written.
+    """
+    Journal.open(folder, write=False).close()  # striking never makes a book
+    with Journal.open(folder) as journal:
+        return journal.strike(entry, why, by)
+
+
+def export_form(typed: str) -> Literal["csv", "jsonl"]:
+    """The form of an export. Raises BadInputError for any other than csv and jsonl."""
+    if typed.casefold() == "csv":
+        return "csv"
+    if typed.casefold() == "jsonl":
+        return "jsonl"
+    raise BadInputError([Fault("export_form", typed)], "export")
+
+
+def as_of_day(typed: str) -> str:
+    """The day of ``--as-of``; empty for none. Raises BadInputError if it is no ISO date."""
+    try:
+        return str(date.fromisoformat(typed)) if typed else ""
+    except ValueError:
+        raise BadInputError([Fault("date_as_of", typed)], "as-of") from None
+
+
+def export(folder: Path, form: Literal["csv", "jsonl"], as_of: str = "") -> tuple[str, int]:
+    """Every entry of a book as a sheet or as lines of JSON, and how many there are.
+
+    Raises
+    ------
+    CannotReadError
+        If the book cannot be read.
+    """
+    with Journal.open(folder, write=False) as journal:
+        entries = journal.entries()
+    known = {entry.id for entry in known_by(entries, as_of or None)}
+    kept = [entry for entry in entries if entry.id in known]
+    stream = io.StringIO(newline="")
+    if form == "csv":
+        export_csv(kept, stream)
+    else:
+        export_json_lines(kept, stream)
+    return stream.getvalue(), len(kept)
+
+
+def write_whole(file: Path, text: str) -> None:
+    """Write a file so that it is there whole or not at all.
+
+    Raises
+    ------
+    CannotReadError
+        If it cannot be written; a file that was there before is then as it was.
+    """
+    with told_plainly(file):
+        handle, part = tempfile.mkstemp(dir=file.parent, prefix=".part-")
+        try:
+            with os.fdopen(handle, "w", encoding="utf-8", newline="") as stream:
+                stream.write(text)
+            os.replace(part, file)
+        except BaseException:
+            Path(part).unlink(missing_ok=True)
+            raise
+
+
+def back_up(folder: Path, target: Path) -> backups.Manifest:
+    """Back a book up; see `rodhand.record.backup.back_up`."""
+    return backups.back_up(folder, target)
+
+
+def restore(backup: Path, folder: Path) -> int:
+    """Bring a book back from a backup; see `rodhand.record.backup.restore`."""
+    return backups.restore(backup, folder)
+
+
+def verify(folder: Path) -> Verification:
+    """Check the book's file and every hash and chain in it.
+
+    Raises
+    ------
+    CannotReadError
+        If the book cannot be read or its file is damaged.
+    """
+    with Journal.open(folder, write=False) as journal:
+        journal.check_file()
+        return verify_entries(journal.entries())
+
+
+def fields_from_options(arguments: Sequence[str]) -> Mapping[str, str]:
+    """Columns and values of ``--column value`` or ``--column=value``; hyphens are underscores.
+
+    Raises
+    ------
+    BadInputError
+        If a value has no column, a column no value, or a column stands twice.
+    """
+    fields: dict[str, str] = {}
+    faults = []
+    waiting = list(arguments)
+    while waiting:
+        option = waiting.pop(0)
+        name, equals, value = option.partition("=")
+        column = name[2:].replace("-", "_")
+        if not name.startswith("--") or not column:
+            faults.append(Fault("entry_option", option))
+            continue
+        if not equals and not waiting:
+            faults.append(Fault("entry_option_value", option, column=column))
+            continue
+        text = value if equals else waiting.pop(0)
+        if column in fields:
+            faults.append(Fault("entry_heading_twice", text, column=column))
+        fields[column] = text
+    if faults:
+        raise BadInputError(faults, "enter")
+    return fields

@@ -1,0 +1,31 @@
+"""`rodhand export`: every entry of the book, as typed."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from rodhand.cli.book_options import DEFAULT_BOOK, AsOf, BookFolder
+from rodhand.words import say
+
+
+def export(
+    to: Annotated[Path | None, typer.Option("--to", help=say("keep.to"))] = None,
+    form: Annotated[str, typer.Option("--form", help=say("keep.form"))] = "",
+    as_of: AsOf = "",
+    book: BookFolder = DEFAULT_BOOK,
+) -> None:
+    """Write every entry of the book as typed, struck ones too: a sheet, or lines of JSON."""
+    from rodhand.book.keeping import as_of_day, export_form, write_whole
+    from rodhand.book.keeping import export as use_case
+
+    chosen = export_form(form or (to.suffix.lstrip(".") if to else "csv"))
+    text, count = use_case(book, chosen, as_of_day(as_of))
+    if to is None:
+        sys.stdout.write(text)
+        return
+    write_whole(to, text)
+    print(say("keep.exported", count=count, file=to))
