@@ -26,6 +26,7 @@ from rodhand.units import Figure, System
 MARGIN = 26.0
 LEGEND_HIGH = 86.0
 SKY = 62.0
+HEAD_ROOM = 44.0  # for the tool's name at the end of the hole
 PLAN_HIGH = 90.0
 RODS_AROUND_TOOL = 5
 COMPACT_THICK = 24.0
@@ -144,7 +145,7 @@ def hole_svg_compact(
     picture, pen = drawing.picture, Pen(system, language, f"c{width}")
     first = max(picture.tool - RODS_AROUND_TOOL * picture.rod_length, 0.0)
     last = first + (RODS_AROUND_TOOL + 0.8) * picture.rod_length
-    frame = _frame(picture, first, last, 20.0, width - 36.0, 120.0, 90.0)
+    frame = _frame(picture, first, last, 20.0, width - 36.0, 120.0, 110.0)
     near = sorted(
         (rod for rod in drawing.rods if rod.in_hole and rod.end > first), key=lambda rod: -rod.end
     )[:RODS_AROUND_TOOL]
@@ -158,11 +159,12 @@ def hole_svg_compact(
     )
     deep = max(frame.y(first), frame.y(min(last, picture.measured[-1])), frame.entry_y + 20)
     reached = [row for row in drawing.stations if _length(row) <= picture.tool + 1e-6]
-    scale = pen.say(f"scale_full_{SCALES.index(full_scale(near))}")
+    scale = f"scale_full_{SCALES.index(full_scale(near))}"
     parts = [
         _earth(frame, deep + 76, width),
         pen.label(10.0, 18.0, pen.say("stretch", stretch=frame.stretch), fill=INK_SECOND),
-        pen.label(10.0, 38.0, scale, fill=INK_SECOND),
+        pen.label(10.0, 38.0, pen.say("scale"), fill=INK_SECOND),
+        pen.label(10.0, 58.0, pen.say(scale), fill=INK_SECOND),
         *_string(frame, shown, COMPACT_THICK, pen),
         draw_depths(frame, reached, COMPACT_THICK, 46.0, pen),
     ]
@@ -177,7 +179,7 @@ def _length(row: StationRow) -> float:
 def _wide_frame(picture: Picture, width: int) -> Frame:
     first = -0.6 * picture.rod_length
     above = max(0.0, -min(picture.down))
-    room = width - 2 * MARGIN
+    room = width - 2 * MARGIN - HEAD_ROOM
     frame = _frame(picture, first, picture.measured[-1], MARGIN, room, 230.0, 0.0)
     entry = LEGEND_HIGH + SKY + above * frame.scale * frame.stretch
     return Frame(picture, first, frame.last, MARGIN, frame.scale, frame.stretch, entry)

@@ -81,7 +81,7 @@ def draw_names(frame: Frame, rods: Sequence[RodRow], thick: float, pen: Pen) -> 
     """Names above the rods, as many as have room; the first and every so-manieth place."""
     if not rods:
         return []
-    widest = max(len(rod.name) for rod in rods) * TEXT_SIZE * LETTER + 12
+    widest = max(len(rod.name) for rod in rods) * TEXT_SIZE * LETTER + 8
     marks: list[str] = []
     free = float("inf")
     for rod in sorted(rods, key=lambda each: -each.end):
@@ -119,9 +119,12 @@ def draw_head(frame: Frame, name: str, thick: float, pen: Pen) -> str:
         (x + uy * half, y - ux * half),
     ]
     shape = tag("polygon", points=points(wedge), fill=INK)
-    anchor = "end" if x > frame.x(frame.last) - pen.width((name,)) else "start"
-    label = pen.label(x + 4, y + thick / 2 + 20, name, anchor=anchor, halo=GROUND) if name else ""
-    return shape + label
+    if not name:
+        return shape
+    halo = GROUND if y > frame.entry_y else PAPER
+    if uy < -0.3:  # a rising string: below the tool its own rods are in the way
+        return shape + pen.label(x + ux * long + 6, y + 6, name, halo=halo)
+    return shape + pen.label(x + 4, y + thick / 2 + 20, name, halo=halo)
 
 
 def draw_scale(x: float, y: float, full: float, pen: Pen) -> str:

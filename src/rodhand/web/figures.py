@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from markupsafe import Markup, escape
 
+from rodhand.sheets.picture_rods import hue
 from rodhand.sheets.shown import Sentence, printed, told
 from rodhand.units import Figure, System
 
@@ -44,3 +45,34 @@ def sentence_html(sentence: Sentence, system: System, language: str = "en") -> M
             language,
         )
     )
+
+
+def life_box(figure: Figure | None, mostly_assumed: bool) -> Markup:
+    """A rod's life used as a box filled from its foot; dashed when mostly assumed, open unknown.
+
+    Parameters
+    ----------
+    figure : Figure or None
+        Life used. [1]
+    mostly_assumed : bool
+        Whether more than half of its history is assumed.
+
+    Returns
+    -------
+    Markup
+        A small picture; the words beside it say the same, so it is hidden from readers.
+    """
+    share = None if figure is None or figure.value is None else min(max(figure.value, 0.0), 1.0)
+    fill = "" if share is None else hue_rect(share)
+    dashes = "2 3" if share is None else "4 3" if mostly_assumed else "none"
+    return Markup(
+        '<svg class="lifebox" viewBox="0 0 16 40" width="16" height="40" aria-hidden="true">{}'
+        '<rect x="1" y="1" width="14" height="38" fill="none" stroke="#1B1F23" stroke-width="1.5"'
+        ' stroke-dasharray="{}"/></svg>'
+    ).format(Markup(fill), dashes)
+
+
+def hue_rect(share: float) -> str:
+    """The fill of a life box, its height the share and its hue the same said again."""
+    high = 38 * share
+    return f'<rect x="1" y="{39 - high:.1f}" width="14" height="{high:.1f}" fill="{hue(share)}"/>'

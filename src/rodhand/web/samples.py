@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from itertools import accumulate
+from typing import Any
 
 from rodhand.book.views import (
     BendShare,
@@ -31,6 +32,8 @@ from rodhand.book.views import (
 )
 from rodhand.sheets.shown import Sentence, Verdict
 from rodhand.units import Figure, Standing
+from rodhand.web.forms import Form, FormField, field_label, kind_label
+from rodhand.words import say
 
 STANDINGS = ("not looked at", "fit", "watch", "dress", "set aside", "scrap")
 LENGTH = 3.048
@@ -173,7 +176,7 @@ def sample_verdict(voice: str, what: str = "B-2") -> Verdict:
         why=Sentence("page.sample_why", {"share": number}),
         do=Sentence("page.sample_do"),
         source="invented",
-        caution=Sentence("page.caution_rotating"),
+        caution=Sentence("caution.rods"),
     )
 
 
@@ -407,3 +410,47 @@ def sample_office() -> OfficeView:
         ),
     )
     return OfficeView(True, bores, sets, {})
+
+
+def sample_figures() -> list[Figure]:
+    """A figure of every standing, with and without a band, and life used from none to many."""
+    plain = [
+        figure("sample.measured", 3.048, "length", Standing.MEASURED),
+        figure("sample.computed", 0.095, "slope", spread=0.2),
+        figure("sample.assumed", 3.3e4, "hours", Standing.ASSUMED),
+        figure("sample.unknown", None, "torque"),
+    ]
+    lives = (0.0002, 0.002, 0.02, 0.1, 0.5, 1.0, 4.0)
+    return plain + [
+        figure(f"sample.life.{n}", life, "life", spread=1.0) for n, life in enumerate(lives)
+    ]
+
+
+def sample_form() -> Form:
+    """A form with a fault beside a field, one at the time and one of the whole."""
+
+    def field(name: str, kind: str, **more: Any) -> FormField:
+        empty = {
+            "value": "",
+            "required": False,
+            "choices": (),
+            "units": (),
+            "unit": "",
+            "faults": (),
+        }
+        return FormField(name=name, label=field_label(name), type=kind, **{**empty, **more})
+
+    fault = say("fault.page_position.do")
+    return Form(
+        "thing",
+        kind_label("thing"),
+        (
+            field("thing", "name", value="M1-01", required=True),
+            field("what", "choice", choices=("rod", "sub", "head"), value="rod"),
+            field("length", "quantity", units=("m", "ft"), unit="ft", value="1O", faults=(fault,)),
+        ),
+        "yesterday",
+        "",
+        (fault,),
+        (fault,),
+    )

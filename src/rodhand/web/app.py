@@ -1,0 +1,228 @@
+"""The pages of a book: thin, each route asks the desk for a view and draws it."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from fastapi import FastAPI, Request
+from fastapi.responses import JSONResponse, RedirectResponse, Response
+from fastapi.staticfiles import StaticFiles
+
+from rodhand.book.twin import twin
+from rodhand.faults import BadInputError, Fault
+from rodhand.web import samples
+from rodhand.web.asked import SYSTEMS, JsonSuffix, system_of, wants_json, without_infinities
+from rodhand.web.desk import Desk, KindLike, NotHereError
+from rodhand.web.errors import add_handlers, bad_input, broken, refused
+from rodhand.web.forms import build_form, kind_label, payload_of
+from rodhand.web.guard import CallNext, RefusedError, check_request, secure
+from rodhand.web.pages import html, page_or_twin
+from rodhand.web.slider import steps
+
+STATIC = Path(__file__).parent / "static"
+SEE_OTHER = 303
+YEAR = 365 * 24 * 3600
+log = logging.getLogger(__name__)
+
+
+def create_app(desk: Desk) -> FastAPI:
+    """Make the pages of one book.
+
+    Parameters
+    ----------
+    desk : Desk
+        Where views come from and entries are written to.
+
+    Returns
+    -------
+    FastAPI
+        The application; serve it on a loopback address only.
+    """
+    app = FastAPI(docs_url=None, redoc_url=None, openapi_url=None)
+    app.mount("/static", StaticFiles(directory=STATIC), name="static")
+    add_handlers(app)
+    _add_places(app, desk)
+    _add_bore(app, desk)
+    _add_entering(app, desk)
+    _add_blocks(app)
+
+    @app.middleware("http")
+    async def guard(request: Request, call_next: CallNext) -> Response:
+        try:
+            check_request(request)
+            return secure(await call_next(request))
+        except RefusedError as error:
+            return secure(refused(request, error))
+        except Exception:
+            log.exception("%s %s", request.method, request.url.path)
+            return secure(broken(request))
+
+    app.add_middleware(JsonSuffix)
+    return app
+
+
+def _add_places(app: FastAPI, desk: Desk) -> None:
+    @app.get("/")
+    def week(request: Request) -> Response:
+        return page_or_twin(request, "week.html", desk.week())
+
+    @app.get("/office")
+    def office(request: Request) -> Response:
+        return page_or_twin(request, "office.html", desk.office())
+
+    @app.get("/yard")
+    def yard(request: Request) -> Response:
+        return page_or_twin(request, "yard.html", desk.yard())
+
+    @app.get("/thing/{name:path}")
+    def thing(request: Request, name: str) -> Response:
+        return page_or_twin(request, "thing.html", desk.thing(name))
+
+    @app.post("/units")
+    async def units(request: Request) -> Response:
+        form = await _typed(request)
+        answer = RedirectResponse(_own_path(form.get("back", "/")), SEE_OTHER)
+        if form.get("units") in SYSTEMS:
+            answer.set_cookie(
+                "units", form["units"], max_age=YEAR, httponly=True, samesite="strict"
+            )
+        return answer
+
+
+def _own_path(typed: str) -> str:
+    """A path of these pages, never another site's."""
+    return typed if typed.startswith("/") and not typed.startswith(("//", "/\\")) else "/"
+
+
+async def _typed(request: Request) -> dict[str, str]:
+    """The form as texts; files are not taken."""
+    form = await request.form()
+    return {name: value for name, value in form.items() if isinstance(value, str)}
+
+
+def _position(typed: str | None) -> float | None:
+    """Position of the tool as asked for in the address. [m]"""
+    if typed is None or not typed.strip():
+        return None
+    try:
+        value = float(typed)
+    except ValueError:
+        value = float("nan")
+    if not abs(value) < float("inf"):
+        raise BadInputError([Fault("page_position", typed, column="at")])
+    return value
+
+
+def _add_bore(app: FastAPI, desk: Desk) -> None:
+    @app.get("/bore/{name:path}/moment")
+    def moment(request: Request, name: str) -> Response:
+        return _bore(request, desk, name, "_moment.html")
+
+    @app.get("/bore/{name:path}")
+    def bore(request: Request, name: str) -> Response:
+        return _bore(request, desk, name, "bore.html")
+
+
+def _bore(request: Request, desk: Desk, name: str, template: str) -> Response:
+    asked = request.query_params
+    view = desk.bore(name, asked.get("pass") or None, _position(asked.get("at")))
+    return page_or_twin(request, template, view, lambda: {"steps": steps(view)})
+
+
+def _kind(desk: Desk, name: str) -> KindLike:
+    kinds = desk.kinds()
+    if name not in kinds:
+        raise NotHereError(name)
+    return kinds[name]
+
+
+def _add_entering(app: FastAPI, desk: Desk) -> None:
+    @app.get("/enter")
+    def kinds(request: Request) -> Response:
+        if wants_json(request):
+            return JSONResponse({"kinds": _columns(desk.kinds())})
+        labels = [(name, kind_label(name)) for name in desk.kinds() if name != "strike"]
+        return html(request, "kinds.html", kinds=labels)
+
+    @app.get("/enter/{name}")
+    def form(request: Request, name: str) -> Response:
+        kind = _kind(desk, name)
+        if wants_json(request):
+            return JSONResponse({"kinds": _columns({name: kind})})
+        typed = {f"v.{key}": value for key, value in request.query_params.items()}
+        return html(request, "form.html", form=build_form(kind, typed, system_of(request)))
+
+    @app.post("/enter/{name}")
+    async def enter(request: Request, name: str) -> Response:
+        kind, typed = _kind(desk, name), await _typed(request)
+        happened, by = typed.get("happened", "").strip(), typed.get("by", "").strip()
+        try:
+            entry = desk.enter(name, payload_of(kind, typed), happened, by)
+        except BadInputError as error:
+            if wants_json(request):
+                return bad_input(request, error)
+            shown = build_form(kind, typed, system_of(request), error)
+            return html(request, "form.html", 400, form=shown)
+        return RedirectResponse(f"/entry/{entry}", SEE_OTHER)
+
+    @app.get("/entry/{entry}")
+    def one_entry(request: Request, entry: str) -> Response:
+        return _entry(request, desk, entry)
+
+    @app.post("/entry/{entry}/strike")
+    async def strike(request: Request, entry: str) -> Response:
+        typed = await _typed(request)
+        why = typed.get("why", "").strip()
+        if not why:
+            return _entry(request, desk, entry, 400, BadInputError([Fault("page_why")]))
+        desk.strike(entry, why, typed.get("by", "").strip())
+        return RedirectResponse(f"/entry/{entry}", SEE_OTHER)
+
+
+def _entry(
+    request: Request, desk: Desk, entry: str, status: int = 200, error: BadInputError | None = None
+) -> Response:
+    view = desk.entry(entry)
+    if wants_json(request):
+        return bad_input(request, error) if error else JSONResponse(twin(view))
+    return html(request, "entry.html", status, view=view, error=error, label=kind_label(view.kind))
+
+
+def _columns(kinds: Mapping[str, KindLike]) -> dict[str, list[str]]:
+    """Kinds of entry with the columns each takes."""
+    return {
+        name: [column for field in kind.fields for column in field.columns()]
+        for name, kind in kinds.items()
+    }
+
+
+def _add_blocks(app: FastAPI) -> None:
+    @app.get("/blocks")
+    def blocks(request: Request) -> Response:
+        bore = samples.sample_bore(80.0)
+        views: dict[str, Any] = {
+            "bore": bore,
+            "bore_unread": samples.sample_bore(20.0, heading=False),
+            "week": samples.sample_week(),
+            "quiet": samples.sample_week(empty=True),
+            "yard": samples.sample_yard(),
+            "thing": samples.sample_thing(),
+            "office": samples.sample_office(),
+        }
+        if wants_json(request):
+            return JSONResponse(
+                without_infinities({name: twin(view) for name, view in views.items()})
+            )
+        return html(
+            request,
+            "blocks.html",
+            invented=True,
+            steps=steps(bore),
+            standings=samples.STANDINGS,
+            figures=samples.sample_figures(),
+            form=samples.sample_form(),
+            **views,
+        )

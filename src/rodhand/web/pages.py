@@ -1,0 +1,92 @@
+"""Templates and what they may use: words, figures, sentences, boxes of life used, pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from functools import cache, partial
+from typing import Any
+from urllib.parse import quote
+
+from fastapi import Request
+from fastapi.responses import HTMLResponse, JSONResponse, Response
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+
+from rodhand.book.telling import names_in_words
+from rodhand.book.twin import twin
+from rodhand.book.views import BoreView
+from rodhand.sheets.picture import bore_svg, bore_svg_compact
+from rodhand.units import System
+from rodhand.web.asked import system_of, wants_json, without_infinities
+from rodhand.web.figures import figure_html, life_box, sentence_html
+from rodhand.words import has, say
+
+WIDE, MIDDLE = 1100, 700
+
+
+@cache
+def environment() -> Environment:
+    """Templates with every text escaped and no name left undefined."""
+    made = Environment(
+        loader=PackageLoader("rodhand.web"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.globals.update(
+        say=say,
+        names=names_in_words,
+        present=present,
+        life_box=life_box,
+        seg=partial(quote, safe=""),
+        slug=lambda text: text.replace(" ", "-"),
+        word=word,
+    )
+    return made
+
+
+def word(table: str, text: str) -> str:
+    """Words for a code of the record or the mechanics; the code itself where there are none."""
+    key = f"{table}.{text.replace(' ', '_').replace('-', '_')}".replace("'", "")
+    return say(key) if has(key) else text
+
+
+def present(rows: Sequence[Any], wanted: Sequence[str]) -> list[str]:
+    """Of the wanted figures, those that at least one row has: no column stands empty."""
+    return [name for name in wanted if any(name in row.figures for row in rows)]
+
+
+def pictures(view: BoreView, system: System) -> list[tuple[str, Markup]]:
+    """The picture at three widths; the page's style shows the one that fits the screen."""
+    return [
+        ("wide", Markup(bore_svg(view, system, WIDE))),
+        ("middle", Markup(bore_svg(view, system, MIDDLE))),
+        ("hand", Markup(bore_svg_compact(view, system))),
+    ]
+
+
+def html(request: Request, template: str, status: int = 200, **context: Any) -> HTMLResponse:
+    """A page from a template, in the unit system the request asks for."""
+    system = system_of(request)
+    drawn = environment().get_template(template)
+    context.setdefault("invented", False)
+    text = drawn.render(
+        request=request,
+        system=system,
+        here=request.url.path,
+        figure=lambda figure: figure_html(figure, system),
+        sentence=lambda sentence: sentence_html(sentence, system),
+        pictures=lambda view: pictures(view, system),
+        **context,
+    )
+    return HTMLResponse(text, status)
+
+
+def page_or_twin(
+    request: Request, template: str, view: Any, more: Callable[[], dict[str, Any]] = dict
+) -> Response:
+    """The page of a view, or its JSON twin when that was asked for."""
+    if wants_json(request):
+        return JSONResponse(without_infinities(twin(view)))
+    return html(request, template, view=view, invented=getattr(view, "invented", False), **more())
