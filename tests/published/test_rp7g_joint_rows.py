@@ -11,8 +11,8 @@ import pytest
 from joint_rows import Row, rows
 
 PRINTED_TO_ONE = 0.00015
-"""Values printed to 1 lb or 1 ft-lb, dimensions to 1/10,000 in: 0.015 %. Our largest is 0.0144 %
-on a worn NC26 of 1,689 ft-lb, where half a ft-lb is 0.03 %."""
+"""Values printed to 1 lb or 1 ft-lb, at most 0.012 % of the smaller ones. The largest error,
+0.0144 % or 1.7 ft-lb on NC31 4-1/8 x 2-1/8 in, is more than print rounding; not explained."""
 CAPPED = 0.026
 """What capping the seat radius takes off a value tabulated without the cap, at most 2.6 %."""
 

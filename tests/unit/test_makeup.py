@@ -183,11 +183,14 @@ class TestRefused:
                 ("NC38", "--od-in", "120", "--bore-in", "nan", "--friction-factor", "0"),
                 ["field_out_of_range", "field_not_a_number", "field_out_of_range"],
             ),
-            (("demo-mid", "--units", "imperial"), ["field_not_a_choice"]),
         ],
     )
     def test_every_fault_at_once(self, words: tuple[str, ...], codes: list[str]) -> None:
         assert fault_codes(*words) == codes
+
+
+def test_a_third_system_of_units_is_bad_usage() -> None:
+    assert run("demo-mid", "--units", "imperial")[0] == 2
 
 
 @pytest.mark.parametrize("name", ["NC38", "nc38", "NC 38", "nc-38", "3-1/2 IF", "3 1/2-if"])

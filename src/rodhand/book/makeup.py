@@ -19,6 +19,7 @@ from rodhand.book.tables import (
 from rodhand.faults import BadInputError, Fault
 from rodhand.steel import double_shoulder
 from rodhand.steel.envelope import Envelope
+from rodhand.steel.fields import FieldReader
 from rodhand.steel.joint import (
     FRICTION_FACTOR_BAND,
     MAKEUP_STRESS,
@@ -129,6 +130,11 @@ class MakeupAnswer:
     notes: tuple[str, ...] = ()
 
     @property
+    def factor_band(self) -> tuple[float, float]:
+        """Lowest and highest friction factor published for compounds. [-]"""
+        return FRICTION_FACTOR_BAND
+
+    @property
     def wanted(self) -> float:
         """The maker's figure where there is one, else the computed one. [N m]"""
         if self.maker_torque is not None:
@@ -183,6 +189,44 @@ class MakeupAnswer:
 def _standing(from_maker: bool) -> Standing:
     # A maker's figure is taken over, not measured here; pages print "the maker's figure".
     return Standing.ASSUMED if from_maker else Standing.COMPUTED
+
+
+def makeup_from_fields(joint_name: str, typed: Mapping[str, object], capped: bool) -> MakeupAnswer:
+    """The same from values as typed, their units in the keys.
+
+    Parameters
+    ----------
+    joint_name : str
+        See `makeup`.
+    typed : mapping
+        ``od_in`` or ``od_mm``, ``bore_*``, ``counterbore_*``, ``friction_factor`` and
+        ``maker_torque_Nm`` or ``maker_torque_ftlb``; None is not given.
+    capped : bool
+        See `makeup`.
+
+    Returns
+    -------
+    MakeupAnswer
+        The answer.
+
+    Raises
+    ------
+    BadInputError
+        With every fault: a number that is none or far out of range, two units for one size, and
+        those of `makeup`.
+    CannotReadError
+        If a rod type file cannot be read.
+    """
+    reader = FieldReader(typed, joint_name)
+    od = reader.number("od", "size", 0.015, 0.5)
+    bore = reader.number("bore", "size", 0.003, 0.4)
+    counterbore = reader.number("counterbore", "size", 0.01, 0.45)
+    maker_torque = reader.number("maker_torque", "torque", 20.0, 5e5)
+    factor = reader.plain("friction_factor", 0.3, 3.0)
+    reader.finish()
+    return makeup(
+        joint_name, od, bore, counterbore, 1.0 if factor is None else factor, capped, maker_torque
+    )
 
 
 def makeup(

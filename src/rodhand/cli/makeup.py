@@ -2,48 +2,46 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Literal, cast
+from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
 from rodhand.cli.exit_codes import ExitCode
+from rodhand.units import System, show
+from rodhand.words import say
 
 if TYPE_CHECKING:
     from rodhand.book.makeup import MakeupAnswer
-    from rodhand.units import System
 
 CAUTIONS = ("gauge", "hands", "manuals")
 
 
 def makeup(
-    joint: Annotated[
-        str, typer.Argument(help="Connection (NC38, 3-1/2 IF), rod type, or rod type file.")
-    ],
-    od_in: Annotated[float | None, typer.Option(help="Outside diameter as measured, in.")] = None,
-    od_mm: Annotated[float | None, typer.Option(help="Outside diameter as measured, mm.")] = None,
-    bore_in: Annotated[float | None, typer.Option(help="Bore as measured, in.")] = None,
-    bore_mm: Annotated[float | None, typer.Option(help="Bore as measured, mm.")] = None,
+    joint: Annotated[str, typer.Argument(help=say("makeup.help.joint"))],
+    od_in: Annotated[float | None, typer.Option(help=say("makeup.help.od"))] = None,
+    od_mm: Annotated[float | None, typer.Option(help=say("makeup.help.od"))] = None,
+    bore_in: Annotated[float | None, typer.Option(help=say("makeup.help.bore"))] = None,
+    bore_mm: Annotated[float | None, typer.Option(help=say("makeup.help.bore"))] = None,
     counterbore_in: Annotated[
-        float | None, typer.Option(help="Counterbore as measured, in.")
+        float | None, typer.Option(help=say("makeup.help.counterbore"))
     ] = None,
     counterbore_mm: Annotated[
-        float | None, typer.Option(help="Counterbore as measured, mm.")
+        float | None, typer.Option(help=say("makeup.help.counterbore"))
     ] = None,
-    friction_factor: Annotated[
-        float, typer.Option(help="Friction factor from the compound's sheet.")
-    ] = 1.0,
+    friction_factor: Annotated[float, typer.Option(help=say("makeup.help.friction_factor"))] = 1.0,
     rs_uncapped: Annotated[
-        bool, typer.Option("--rs-uncapped", help="Do not cap the seat radius, as older tables.")
+        bool, typer.Option("--rs-uncapped", help=say("makeup.help.rs_uncapped"))
     ] = False,
     maker_torque_ftlb: Annotated[
-        float | None,
-        typer.Option("--maker-torque-ftlb", help="The maker's make-up torque, ft-lb."),
+        float | None, typer.Option("--maker-torque-ftlb", help=say("makeup.help.maker_torque"))
     ] = None,
     maker_torque_nm: Annotated[
-        float | None, typer.Option("--maker-torque-Nm", help="The maker's make-up torque, N m.")
+        float | None, typer.Option("--maker-torque-Nm", help=say("makeup.help.maker_torque"))
     ] = None,
-    units: Annotated[str, typer.Option(help="metric or us.")] = "metric",
-    json_: Annotated[bool, typer.Option("--json", help="Base SI as JSON.")] = False,
+    units: Annotated[
+        Literal["metric", "us"], typer.Option(help=say("makeup.help.units"))
+    ] = "metric",
+    json_: Annotated[bool, typer.Option("--json", help=say("makeup.help.json"))] = False,
 ) -> None:
     """Make-up torque, yields and weaker member of a joint, new or worn, with the compound in use.
 
@@ -51,8 +49,7 @@ def makeup(
     """
     import json
 
-    from rodhand.book import makeup as use_case
-    from rodhand.steel.fields import FieldReader
+    from rodhand.book.makeup import makeup_from_fields
 
     typed = {
         "od_in": od_in,
@@ -64,30 +61,18 @@ def makeup(
         "friction_factor": friction_factor,
         "maker_torque_ftlb": maker_torque_ftlb,
         "maker_torque_Nm": maker_torque_nm,
-        "units": units,
     }
-    reader = FieldReader(typed, joint)
-    od = reader.number("od", "size", 0.015, 0.5)
-    bore = reader.number("bore", "size", 0.003, 0.4)
-    counterbore = reader.number("counterbore", "size", 0.01, 0.45)
-    maker_torque = reader.number("maker_torque", "torque", 20.0, 5e5)
-    factor = reader.plain("friction_factor", 0.3, 3.0)
-    system = cast("System", reader.choice("units", ("metric", "us"), "metric"))
-    reader.finish()
-    assert factor is not None  # finish() has raised otherwise
-    answer = use_case.makeup(joint, od, bore, counterbore, factor, not rs_uncapped, maker_torque)
+    answer = makeup_from_fields(joint, typed, not rs_uncapped)
     if json_:
         print(json.dumps(as_json(answer), indent=2, ensure_ascii=False))
     else:
-        print("\n".join(as_lines(answer, system)))
+        print("\n".join(as_lines(answer, units)))
     if answer.do_not_run:
         raise typer.Exit(int(ExitCode.OVER_LIMIT))
 
 
 def as_json(answer: MakeupAnswer) -> dict[str, object]:
     """The answer in base SI with units in the keys; unknown is null."""
-    from rodhand.words import say
-
     computed = answer.computed
     band = None if computed is None else computed.band
     shares = {} if computed is None else computed.yield_shares
@@ -99,8 +84,9 @@ def as_json(answer: MakeupAnswer) -> dict[str, object]:
         "friction_factor": answer.friction_factor,
         "rs_capped": answer.capped,
         "makeup_torque_Nm": answer.torque,
-        "makeup_from": "computed, oilfield formula" if answer.maker_torque is None else "maker",
+        "makeup_from": "computed" if answer.maker_torque is None else "maker",
         "maker_torque_Nm": answer.maker_torque,
+        "computed_label": say("makeup.computed_label"),
         "computed_makeup_torque_Nm": None if computed is None else computed.makeup_torque,
         "torsional_yield_Nm": answer.torsional_yield,
         "maker_torsional_yield_Nm": answer.maker_yield,
@@ -121,18 +107,14 @@ def as_json(answer: MakeupAnswer) -> dict[str, object]:
 
 
 def _notes(answer: MakeupAnswer, system: System) -> list[str]:
-    from rodhand.steel.joint import FRICTION_FACTOR_BAND
-    from rodhand.units import show
-    from rodhand.words import say
-
     maker, difference = answer.maker_torque, answer.difference
     values = {
         "wanted": show(answer.wanted, "torque", system),
         "highest": show(answer.highest, "torque", system),
         "difference": show(None if difference is None else abs(difference), "share", system),
         "friction_factor": f"{answer.friction_factor:g}",
-        "least": f"{FRICTION_FACTOR_BAND[0]:g}",
-        "most": f"{FRICTION_FACTOR_BAND[1]:g}",
+        "least": f"{answer.factor_band[0]:g}",
+        "most": f"{answer.factor_band[1]:g}",
         "maker_with_factor": show(
             None if maker is None else maker * answer.friction_factor, "torque", system
         ),
@@ -142,9 +124,6 @@ def _notes(answer: MakeupAnswer, system: System) -> list[str]:
 
 def as_lines(answer: MakeupAnswer, system: System) -> list[str]:
     """The answer as lines for a screen: what to set first, then why, then the cautions."""
-    from rodhand.units import show
-    from rodhand.words import say
-
     shown = {
         figure.key.removeprefix("makeup."): figure.shown(system) for figure in answer.figures()
     }
@@ -176,18 +155,12 @@ def _set_key(answer: MakeupAnswer) -> str:
 
 
 def _highest_line(answer: MakeupAnswer, shown: dict[str, str]) -> str:
-    from rodhand.words import say
-
     if answer.maker_yield is not None or answer.computed is None:
         return say("makeup.highest_rod", **shown)
     return say("makeup.highest_joint", weaker=say(f"makeup.{answer.computed.weaker}"), **shown)
 
 
 def _computed_lines(answer: MakeupAnswer, system: System, shown: dict[str, str]) -> list[str]:
-    from rodhand.steel.joint import FRICTION_FACTOR_BAND
-    from rodhand.units import show
-    from rodhand.words import say
-
     computed = answer.computed
     if computed is None:
         return []
@@ -198,7 +171,7 @@ def _computed_lines(answer: MakeupAnswer, system: System, shown: dict[str, str])
         lines.append(say("makeup.pull_left", **shown))
     if computed.band is not None:
         low, high = (show(end, "torque", system) for end in computed.band)
-        least, most = (f"{factor:g}" for factor in FRICTION_FACTOR_BAND)
+        least, most = (f"{factor:g}" for factor in answer.factor_band)
         lines.append(say("makeup.band", low=low, high=high, least=least, most=most))
     if computed.yield_shares:
         lines.append(say("makeup.shares", weaker=weaker, **shown))
