@@ -128,7 +128,8 @@ def run_pass(
 
     Notes
     -----
-    A member takes its own row whole. A row with nobody left to join or leave changes nothing: the
+    A member takes its own row whole. Rods of a trip out wait at the rig so that a trip in puts
+    them back in their places; where a crew does otherwise, `swap` or a new order says so. A row with nobody left to join or leave changes nothing: the
     drive of the rig stands in for part of a rod.
     """
     order = replace(rods.order, front_length=front_length, tail_front_length=tail_front_length)
@@ -173,10 +174,17 @@ def _toward(
     after = replace(
         rods,
         order=replace(order, rig_side=rig_side[: len(rig_side) - off]),
-        at_rig=rods.at_rig + rig_side[len(rig_side) - off :][::-1],
+        at_rig=_laid_down(kind, rods.at_rig, rig_side[len(rig_side) - off :]),
         at_exit=rods.at_exit[count:],
     )
     return _leg(kind, travel, order, joined, left), after
+
+
+def _laid_down(
+    kind: PassKind, at_rig: tuple[Member, ...], out: tuple[Member, ...]
+) -> tuple[Member, ...]:
+    """Rods of a trip go back in as they came out, last out first in; others queue up behind."""
+    return out + at_rig if kind is PassKind.TRIP_OUT else at_rig + out[::-1]
 
 
 def _leg(
