@@ -64,7 +64,6 @@ def test_torque_line_between_its_ends() -> None:
         (800, 27.69, 25.41),
         (1600, 24.22, 21.92),
         (2800, 19.07, 16.69),
-        # 15.81 is the last point, near the end of the line.
     ],
 )
 def test_line_against_finite_elements(pull_kn: float, element_knm: float, line_knm: float) -> None:
@@ -76,6 +75,17 @@ def test_line_against_finite_elements(pull_kn: float, element_knm: float, line_k
     torque = Envelope(strength, yield_stress).torque_limit(1e3 * pull_kn) / 1e3
     assert torque == pytest.approx(line_knm, rel=0.003)  # printed line used Rs to three digits
     assert 0.01 < 1.0 - torque / element_knm < 0.14
+
+
+def test_last_point_of_the_elements_lies_past_the_pin() -> None:
+    """3,200 kN, 15.81 kN m: beyond P1, 3,139 kN; the line ends there and is not stretched."""
+    strength = joint_strength(
+        connections()["NC35"].dimensions, 0.12065, 0.0508, capped=False, yield_stress=841.8e6
+    )
+    envelope = Envelope(strength, 841.8e6)
+    assert envelope.pin_tension / 1e3 == pytest.approx(3_139, abs=1)
+    with pytest.raises(ValueError, match="pull"):
+        envelope.torque_limit(3.2e6)
 
 
 def test_trap_sixth_instead_of_twelfth() -> None:

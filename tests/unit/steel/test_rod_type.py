@@ -114,6 +114,43 @@ def test_each_fault(change: dict[str, object], code: str) -> None:
     assert codes({**METRIC, **change}) == [code]
 
 
+THREAD = {
+    "pitch_diameter_mm": 47.6,
+    "taper_in_per_ft": 1.5,
+    "lead_in": 0.25,
+    "pin_length_in": 2.25,
+    "root_truncation_in": 0.038,
+    "counterbore_mm": 53,
+}
+
+
+@pytest.mark.parametrize(
+    ("change", "found"),
+    [
+        ({"counterbore_mm": 70}, ["rod_type_no_seat_left"]),
+        ({"counterbore_mm": 48}, ["rod_type_counterbore_small"]),  # the pin cannot enter
+        ({"nose_od_mm": 40}, ["rod_type_thread_incomplete"]),
+        ({"half_angle_deg": 90}, ["field_out_of_range"]),
+    ],
+)
+def test_thread_that_cannot_be(change: dict[str, object], found: list[str]) -> None:
+    assert codes({**METRIC, **THREAD, **change}) == found
+
+
+def test_thread_sizes_are_kept() -> None:
+    joint = rod_type_from_fields({**METRIC, **THREAD}, "a").joint
+    assert joint is not None
+    assert joint.thread.taper == pytest.approx(0.125)
+    assert joint.thread.half_angle == pytest.approx(math.radians(30))
+    assert joint.large_diameter is None  # crest truncation unknown: no crest diameter made up
+    assert joint.small_diameter is None
+
+
+def test_a_limit_of_nothing_is_refused() -> None:
+    with pytest.raises(ValueError, match="greater than 0"):
+        radius_from_percent(0.0, 3.0)
+
+
 def test_limit_percent_needs_its_length() -> None:
     fields = {k: v for k, v in METRIC.items() if k != "limit_radius_m"}
     assert codes({**fields, "limit_pct": 8}) == ["field_missing"]
