@@ -8,20 +8,17 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rodhand.drillstring.ledger import book_turns
-from rodhand.drillstring.passes import (
-    Leg,
-    PassKind,
-    RodsOfBore,
+from rodhand.drillstring.handover import (
     fish,
     lead_rods_off,
     lose,
     meet,
-    run_pass,
     seen_from_other_end,
     swap,
     take_tail_on,
 )
+from rodhand.drillstring.ledger import book_turns
+from rodhand.drillstring.passes import Leg, PassKind, RodsOfBore, run_pass
 from rodhand.drillstring.string import Member
 from rodhand.drillstring.travel import Travel, pilot_travel, toward_rig_travel, travel_of
 

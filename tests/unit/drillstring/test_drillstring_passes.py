@@ -5,19 +5,17 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from rodhand.drillstring.ledger import book_turns
-from rodhand.drillstring.passes import (
-    PassKind,
-    RodsOfBore,
+from rodhand.drillstring.handover import (
     fish,
     lead_rods_off,
     lose,
     meet,
-    run_pass,
     seen_from_other_end,
     swap,
     take_tail_on,
 )
+from rodhand.drillstring.ledger import book_turns
+from rodhand.drillstring.passes import PassKind, RodsOfBore, run_pass
 from rodhand.drillstring.stood import Stood, stood_through
 from rodhand.drillstring.string import Member, StringOrder
 from rodhand.drillstring.travel import moment_at, pilot_travel, toward_rig_travel

@@ -24,8 +24,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from rodhand.drillstring.handover import take_tail_on
 from rodhand.drillstring.ledger import Booked, book_turns
-from rodhand.drillstring.passes import Leg, PassKind, RodsOfBore, run_pass, take_tail_on
+from rodhand.drillstring.passes import Leg, PassKind, RodsOfBore, run_pass
 from rodhand.drillstring.string import Member, StringOrder
 from rodhand.drillstring.travel import toward_rig_travel
 
