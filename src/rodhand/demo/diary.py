@@ -38,12 +38,12 @@ class DemoEntry:
 
 def day(moment: datetime) -> str:
     """A day as typed."""
-    return moment.strftime("%Y-%m-%d")
+    return moment.date().isoformat()
 
 
 def minute(moment: datetime) -> str:
     """A minute as typed, with the zone."""
-    return moment.strftime("%Y-%m-%dT%H:%M") + ZONE
+    return moment.isoformat(timespec="minutes") + ZONE
 
 
 @dataclass
@@ -82,7 +82,7 @@ class Diary:
             happened=happened or day(typed),
             device=device,
             by=by,
-            entered=shown.strftime("%Y-%m-%dT%H:%M:%S") + ZONE,
+            entered=shown.isoformat(timespec="seconds") + ZONE,
         )
         self._kept.append((typed, len(self._kept), entry))
 

@@ -26,6 +26,7 @@ LOW_FROM, LOW_TO = 24, 37
 SPIKE_STATION, SPIKE = 21, "5200"
 GALLED_PLACES = (3, 8, 12, 17, 21)
 NEW_SUB = "SS-12-3"
+SUB_CHANGED = AFTER_B1 + timedelta(days=8, hours=11)
 BREAK_STATION = 30
 FACED_SEEN = datetime(2025, 10, 24, 10, 0)
 BITE_SEEN = datetime(2025, 10, 10, 10, 0)
@@ -96,11 +97,10 @@ def _galled_sub(diary: Diary, bores: Mapping[str, PlannedBore], orders: Sequence
     ] * 3
     for mark, when in zip(rods, fridays, strict=True):
         _check(diary, when, mark, "galling", "light galling", end="box")
-    changed = AFTER_B1 + timedelta(days=8, hours=11)
     new = {"thing": NEW_SUB, "what": "saver sub", "rig": "Rig-12"}
-    diary.add("thing", new, changed, YARD, "mechanic-1")
+    diary.add("thing", new, SUB_CHANGED, YARD, "mechanic-1")
     away = {"things": SUBS["Rig-12"], "where": "at the shop", "note": "changed for the new one"}
-    diary.add("whereabouts", away, changed, YARD, "mechanic-1")
+    diary.add("whereabouts", away, SUB_CHANGED, YARD, "mechanic-1")
 
 
 def _looks(diary: Diary) -> None:
@@ -204,7 +204,7 @@ def planted_truths(
     """
     broke_on = next(b.name for b in bores.values() if b.rig == "Rig-40" and b.day == BREAK_DAY)
     rods = [f"M1-{number:02d}" for number in range(1, 41)]
-    low = [*rods, "M2-01"][LOW_FROM - 1 : LOW_TO]
+    low = rods[LOW_FROM - 1 : LOW_TO]
     return [
         {"key": "leaders", "things": list(LEADERS), "set": "SET-M1", "bores": list(shallow)},
         {"key": "over-steer", "bore": "B-2", "station": 4, "passed": rods[:32],
@@ -218,7 +218,8 @@ def planted_truths(
          "at_share": round(4200 / 4700, 3), "last_good": day(GOOD_COMPARISON),
          "found_on": day(SECOND_COMPARISON)},
         {"key": "low-pressure", "bore": "B-3", "from_station": LOW_FROM, "to_station": LOW_TO,
-         "share": 0.30, "joints": 14, "things": low},
+         "share": 0.30, "joints": 14, "things": low,
+         "neighbours": [rods[LOW_FROM - 2], rods[LOW_TO]]},
         {"key": "bench-mark", "things": list(FACED), "set": "SET-M2"},
         {"key": "broke", "thing": BROKEN, "bore": broke_on, "day": day(BREAK_DAY),
          "on_record": ["B-2 station 4", "jaw bite on the tube"], "cause": None},

@@ -128,6 +128,7 @@ def written_bore(name: str) -> Mapping[str, Any]:
     return _named("bores", name)
 
 
+@cache
 def written_names() -> tuple[str, ...]:
     """Names of the bores written out station by station."""
     return tuple(bore["id"] for bore in scenario()["bores"])

@@ -161,7 +161,9 @@ def test_truth_file(tmp_path: Path) -> None:
     write_truth(file, 5)
     read = json.loads(file.read_text(encoding="utf-8"))
     assert read == truth(5)
-    assert read["causes"]["M1-22"] == ["over-limit B-2 station 4"] * 2 + ["broke"]
+    assert read["causes"]["M1-22"] == ["over-limit B-2 station 4"] * 2 + ["gauge", "broke"]
+    assert "L1-001" not in read["causes"]
+    assert "S2-01" not in read["causes"]
     assert {item["key"] for item in read["truths"]} == {
         "leaders", "over-steer", "spike", "galled-sub", "gauge", "low-pressure", "bench-mark",
         "broke", "pipe-wrench",
