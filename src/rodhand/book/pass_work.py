@@ -9,14 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rodhand.book.hole_of import Hole
-from rodhand.drillstring.passes import (
-    Leg,
-    PassKind,
-    RodsOfBore,
-    lead_rods_off,
-    run_pass,
-    take_tail_on,
-)
+from rodhand.drillstring.handover import lead_rods_off, take_tail_on
+from rodhand.drillstring.passes import Leg, PassKind, RodsOfBore, run_pass
 from rodhand.drillstring.string import Member, StringOrder
 from rodhand.drillstring.travel import Travel, pilot_travel, toward_rig_travel
 from rodhand.drillstring.turns import (
@@ -78,6 +72,8 @@ class PassWork:
         False where nobody recorded the order of the rods in this pass.
     hole_diameter : float or None
         Diameter of the hole the string stands in. [m]
+    mean_speed : float or None
+        Mean rotation speed, logged or the rig's habit. [turns/s]
     """
 
     name: str
@@ -87,6 +83,12 @@ class PassWork:
     recorded: bool
     order_known: bool
     hole_diameter: float | None
+    mean_speed: float | None = None
+
+    @property
+    def travelled(self) -> float:
+        """Length the tool travelled. [m]"""
+        return float(abs(self.leg.travel.tool_to - self.leg.travel.tool_from).sum())
 
 
 def _row_turns(
@@ -122,6 +124,14 @@ def _turns_together(rows: Sequence[Turns]) -> Turns:
     rung = max(weight, key=lambda each: weight[each]) if weight else TurnRung.UNKNOWN
     sigma = sigma_of_sum([(row.best, row) for row in rows]) or SIGMA_LN_TURNS[rung]
     return Turns(total, sigma, rung)
+
+
+def _mean_speed(each: BorePass, kind: PassKind, habits: Habits) -> float | None:
+    """Speed of a pass: mean of its rows, its own, or the rig's habit. [turns/s]"""
+    logged = [row.rpm for row in each.readings if row.rpm]
+    if logged:
+        return sum(logged) / len(logged) / 60.0
+    return each.rpm / 60.0 if each.rpm else habits.speed(kind)
 
 
 def _rows_by_station(each: BorePass) -> dict[int, Reading]:
@@ -166,19 +176,28 @@ def pilot_work(
     leg, after = run_pass(rods, PassKind.PILOT, travel, front_length=hole.front_length)
     first = next((row.hole_diameter for row in hole.rows if row.hole_diameter), None)
     work = PassWork(
-        pilot.name, "pilot", leg, _turns_together(turns), True, True, pilot.hole_diameter or first
-    )
+        pilot.name, "pilot", leg, _turns_together(turns), True, True,
+        pilot.hole_diameter or first, _mean_speed(pilot, PassKind.PILOT, habits),
+    )  # fmt: skip
     return work, after
 
 
 def _span(each: BorePass, hole: Hole, off: int) -> tuple[int, int]:
-    """First (far) and last (near) station of a pass toward the rig."""
+    """Farthest and nearest station of a pass, by its rows or as stated; else the whole hole."""
     rows = _rows_by_station(each)
     count = len(hole.stations) - 1
-    far = max(rows) if rows else each.from_station
-    near = min(rows) - 1 if rows else each.to_station
-    far = count - off if far is None else min(int(far), count)
-    return far, max(int(near or 0), 0)
+    stated = [int(x) for x in (each.from_station, each.to_station) if x is not None]
+    far = max(rows) if rows else max(stated, default=count - off)
+    near = min(rows) - 1 if rows else min(stated) if len(stated) == 2 else 0
+    far = min(far, count)
+    return far, min(max(near, 0), far - 1)
+
+
+def kind_of(each: BorePass) -> PassKind:
+    """Kind of a recorded pass; a trip goes into the hole when it ends farther than it began."""
+    if each.what == "trip" and (each.to_station or 0.0) > (each.from_station or 0.0):
+        return PassKind.TRIP_IN
+    return KINDS[each.what]
 
 
 def later_work(
@@ -212,7 +231,7 @@ def later_work(
     PassWork, RodsOfBore
         For the ledger, and for the pass after it.
     """
-    kind = KINDS[each.what]
+    kind = kind_of(each)
     off = min(each.lead_rods_off or 0, len(rods.order.rig_side))
     rods = lead_rods_off(rods, off)
     order_known = True
@@ -241,7 +260,7 @@ def later_work(
         after = take_tail_on(after)
     work = PassWork(
         each.name, each.what, leg, _turns_together(turns), each.origin is not None or bool(rows),
-        order_known, each.hole_diameter,
+        order_known, each.hole_diameter, _mean_speed(each, kind, habits),
     )  # fmt: skip
     return work, after
 

@@ -50,7 +50,8 @@ def twin(view: object) -> dict[str, Any]:
     Returns
     -------
     dict
-        ``{"figures": {key: {value, unit, standing, low, high, shown_metric, shown_us}}, "view": ...}``.
+        ``{"figures": {key: {value, unit, standing, low, high, shown_metric, shown_us}},
+        "view": ...}``.
 
     Raises
     ------

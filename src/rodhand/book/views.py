@@ -83,10 +83,10 @@ class PassRow:
 class Picture:
     """What the picture of a bore is drawn from; all lengths in metres.
 
-    along, down, right: the path's points (distance from entry level, depth, to the right; right is
-    empty when heading is unknown). bend_edges: ends of the bend bars along the hole; bend, bend_low,
-    bend_high: mean bend [rad per rod length]; NaN where unread. limit, long_life: lines [rad per rod
-    length]. tool: tool's position along the hole; head_name: what leads.
+    along, down, right: the path's points (distance from entry level, depth, to the right; right
+    is empty when heading is unknown). bend_edges: ends of the bend bars along the hole; bend,
+    bend_low, bend_high: mean bend [rad per rod length]; NaN where unread. limit, long_life: lines
+    [rad per rod length]. tool: tool's position along the hole; head_name: what leads.
     """
 
     measured: tuple[float, ...]

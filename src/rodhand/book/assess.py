@@ -1,0 +1,357 @@
+"""A book worked through: every bore's ledger and every rod's history, from the journal alone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from rodhand.advice.looks import Dressed, FoundWord, Look, word_for
+from rodhand.advice.rules import Rule, Thresholds, rules_from_rows
+from rodhand.book.bore_work import BoreWork, ConditionOf, Front, work_bore
+from rodhand.book.lives import BoreOfRod, RodHistory, rods_of_bore
+from rodhand.book.pass_work import Habits
+from rodhand.book.tables import built_in_rod_types, data_rows, fatigue_curves
+from rodhand.book.who import NOBODY, WhoInBore, who_in_bore
+from rodhand.drillstring.meetings import PinToward
+from rodhand.record.book import Book, Bore, BorePass, Rig, Thing
+from rodhand.steel.rod_type import RodType
+from rodhand.wear.declared_past import Order, declared_past
+from rodhand.wear.life_used import Contribution
+from rodhand.wear.sections import Condition, CurveSet, MakeUp
+
+NO_CONDITION = Condition()
+
+
+def default_curves() -> CurveSet:
+    """The fatigue curves in force: settings to calibrate, with their standing in docs/theory."""
+    curves = fatigue_curves()
+    return CurveSet(
+        tube=curves["dnv_rp_c203_base_metal.high_strength"],
+        weld=curves["dnv_rp_c203_air.C"],
+        thread=curves["en_1993_1_9.category_50"],
+    )
+
+
+def default_rules() -> dict[str, Rule]:
+    """The rule table that comes with the program."""
+    return rules_from_rows(data_rows("rules.csv"))
+
+
+def default_words() -> tuple[FoundWord, ...]:
+    """What the words of a look mean."""
+    return tuple(
+        FoundWord(row["words"], row["finding"], row["standing"], row["cleared_by"])
+        for row in data_rows("found_words.csv")
+    )
+
+
+def day_of(moment_start: str) -> str:
+    """ISO day of a moment; an unknown one sorts before all."""
+    return moment_start[:10]
+
+
+@dataclass(frozen=True, eq=False)
+class Assessment:
+    """A book with the mechanics done; everything shown is asked of this.
+
+    Parameters
+    ----------
+    book : Book
+        The facts.
+    works : mapping of str to BoreWork
+        By bore, in order of the work; bores without a pilot row are not in it.
+    who : mapping of str to WhoInBore
+        Who stood where, by bore.
+    histories : mapping of str to RodHistory
+        By key of each rod and sub that carries life used.
+    habits : mapping of str to Habits
+        By rig.
+    curves, rules, words, thresholds
+        Tables and owner's settings in force.
+    """
+
+    book: Book
+    works: Mapping[str, BoreWork]
+    who: Mapping[str, WhoInBore]
+    histories: Mapping[str, RodHistory]
+    habits: Mapping[str, Habits]
+    curves: CurveSet
+    rules: Mapping[str, Rule]
+    words: tuple[FoundWord, ...]
+    thresholds: Thresholds
+    today: str
+    conditions: Mapping[str, ConditionOf] = field(default_factory=dict)
+
+    @cached_property
+    def looks(self) -> dict[str, tuple[Look, ...]]:
+        """Looks at each thing, in order of the work."""
+        found: dict[str, list[Look]] = {}
+        for check in self.book.checks:
+            look = Look(
+                check.origin.entry,
+                day_of(check.origin.happened.start),
+                check.item,
+                check.found,
+                check.end,
+                check.reading,
+                check.second_reading,
+            )
+            for key in check.things:
+                found.setdefault(key, []).append(look)
+        return {key: tuple(looks) for key, looks in found.items()}
+
+    @cached_property
+    def dressings(self) -> dict[str, tuple[Dressed, ...]]:
+        """Work done on each thing, in order of the work."""
+        found: dict[str, list[Dressed]] = {}
+        for each in self.book.dressings:
+            done = Dressed(day_of(each.origin.happened.start), each.what, each.end)
+            for key in each.things:
+                found.setdefault(key, []).append(done)
+        return {key: tuple(done) for key, done in found.items()}
+
+    def rod_type_of(self, thing: Thing) -> RodType | None:
+        """Rod type of a thing, its own or its set's."""
+        name = thing.rod_type
+        if not name and thing.set in self.book.sets:
+            name = self.book.sets[thing.set].rod_type
+        return rod_type_named(self.book, name)
+
+
+def rod_type_named(book: Book, name: str) -> RodType | None:
+    """A rod type of the book, or a built-in one."""
+    if name in book.rod_types:
+        return book.rod_types[name]
+    return built_in_rod_types().get(name.casefold())
+
+
+def _own_past(bores: Iterable[Bore]) -> dict[str, Habits]:
+    """Turns per metre of each rig's own past, where turns were counted or timed."""
+    sums: dict[tuple[str, bool], tuple[float, float]] = {}
+    for bore in bores:
+        for each in bore.passes:
+            turns, length = _counted(each)
+            if length > 0.0:
+                key = bore.rig, each.what in ("pilot", "push-ream")
+                before = sums.get(key, (0.0, 0.0))
+                sums[key] = before[0] + turns, before[1] + length
+    rigs = {rig for rig, _ in sums}
+    rates = {key: turns / length for key, (turns, length) in sums.items()}
+    return {
+        rig: Habits(pilot_per_metre=rates.get((rig, True)), pull_per_metre=rates.get((rig, False)))
+        for rig in rigs
+    }
+
+
+def _counted(each: BorePass) -> tuple[float, float]:
+    """Turns and metres of the rows of a pass whose turns were counted or timed. [turns], [m]"""
+    turns = length = 0.0
+    for row in each.readings:
+        counted = row.turns
+        if counted is None and row.rpm and row.rotating_time is not None:
+            counted = row.rpm / 60.0 * row.rotating_time
+        if counted is not None and row.length:
+            turns += counted
+            length += row.length
+    return turns, length
+
+
+def _habits(book: Book) -> dict[str, Habits]:
+    past = _own_past(book.bores.values())
+    return {
+        name: Habits(
+            pilot_speed=rig.pilot_rpm / 60.0 if rig.pilot_rpm else None,
+            pull_speed=rig.pull_rpm / 60.0 if rig.pull_rpm else None,
+            pilot_per_metre=past[name].pilot_per_metre if name in past else None,
+            pull_per_metre=past[name].pull_per_metre if name in past else None,
+        )
+        for name, rig in book.rigs.items()
+    }
+
+
+def _front(book: Book, bore: Bore) -> Front:
+    """Front assembly of a bore: its own figures first, then the head's."""
+    head = book.thing_named(bore.head) if bore.head else None
+    return Front(
+        name=head.name if head else bore.head,
+        length=bore.front_length
+        if bore.front_length is not None
+        else head.length
+        if head
+        else None,
+        bit_to_sensor=(
+            bore.bit_to_sensor
+            if bore.bit_to_sensor is not None
+            else head.bit_to_sensor
+            if head
+            else None
+        ),
+        limit_radius=head.limit_radius if head else None,
+    )
+
+
+def _rod_type_of_bore(book: Book, bore: Bore) -> RodType | None:
+    """Rod type of the rods loaded, or the rig's."""
+    for key in bore.load.things if bore.load else ():
+        thing = book.things.get(key)
+        if thing and (thing.rod_type or thing.set in book.sets):
+            name = thing.rod_type or book.sets[thing.set].rod_type
+            return rod_type_named(book, name)
+    rig = book.rigs.get(bore.rig)
+    return rod_type_named(book, rig.rod_type) if rig else None
+
+
+def _pin_toward(rig: Rig | None) -> PinToward:
+    return "rig" if rig is not None and rig.pin_toward == "rig" else "head"
+
+
+def _bitten(book: Book, words: tuple[FoundWord, ...]) -> dict[str, tuple[str, str]]:
+    """Things with a jaw bite on the tube: key -> (day seen, day dressed or '')."""
+    seen: dict[str, tuple[str, str]] = {}
+    for check in book.checks:
+        word = word_for(check.found, words)
+        if word is not None and word.finding == "jaw bite":
+            for key in check.things:
+                seen.setdefault(key, (day_of(check.origin.happened.start), ""))
+    for each in book.dressings:
+        if each.what in ("bite blended", "re-cut", "replaced"):
+            day = day_of(each.origin.happened.start)
+            for key in each.things:
+                if key in seen and day >= seen[key][0]:
+                    seen[key] = (seen[key][0], day)
+    return seen
+
+
+def _condition_of(who: WhoInBore, bore: Bore, bitten: Mapping[str, tuple[str, str]]) -> ConditionOf:
+    """Condition of each member of a bore's string."""
+    day = day_of(bore.origin.happened.start)
+    recorded = any(row.makeup is not None for each in bore.passes for row in each.readings)
+    made_up = MakeUp.KNOWN if recorded else MakeUp.UNKNOWN
+
+    def has_bite(key: str) -> bool:
+        first, dressed = bitten.get(key, ("", ""))
+        return bool(first) and first <= day and (not dressed or dressed > day)
+
+    def condition(key: str) -> Condition:
+        rods: tuple[str, ...] = (key,)
+        if key.startswith("place "):
+            rods = who.at(int(key.removeprefix("place "))).rods
+        return Condition(any(has_bite(rod) for rod in rods), made_up, made_up)
+
+    return condition
+
+
+def _lengths(book: Book, bore: Bore) -> list[float | None]:
+    things = bore.load.things if bore.load else ()
+    return [book.things[key].length if key in book.things else None for key in things]
+
+
+def _past_of_sets(book: Book, curves: CurveSet) -> dict[str, tuple[Contribution, float]]:
+    """Each rod's share of its set's declared past: key -> (contribution, rotating time)."""
+    found: dict[str, tuple[Contribution, float]] = {}
+    for each in book.sets.values():
+        rod_type = rod_type_named(book, each.rod_type)
+        if each.past is None or rod_type is None or not each.things:
+            continue
+        order: Order = "turned" if each.past.order == "turned" else "same"
+        parts = declared_past(
+            each.past.rotating_time, len(each.things), order, rod_type, curves, f"past {each.name}"
+        )
+        for key, part in zip(each.things, parts, strict=True):
+            found[key] = part, each.past.rotating_time
+    return found
+
+
+def in_order_of_work(book: Book) -> list[Bore]:
+    """Bores as they were drilled."""
+    return sorted(book.bores.values(), key=lambda bore: (bore.origin.happened.start, bore.name))
+
+
+def assess(book: Book, today: str = "") -> Assessment:
+    """Work a whole book through.
+
+    Parameters
+    ----------
+    book : Book
+        As read back from the journal.
+    today : str
+        ISO day it is asked for; the day of the newest entry when empty.
+
+    Returns
+    -------
+    Assessment
+        Every bore's ledger and every rod's history.
+    """
+    curves, words = default_curves(), default_words()
+    habits = _habits(book)
+    bitten = _bitten(book, words)
+    past = _past_of_sets(book, curves)
+    works: dict[str, BoreWork] = {}
+    who: dict[str, WhoInBore] = {}
+    conditions: dict[str, ConditionOf] = {}
+    bores_of: dict[str, list[BoreOfRod]] = {}
+    for bore in in_order_of_work(book):
+        rod_type = _rod_type_of_bore(book, bore)
+        pilot = bore.pass_of("pilot")
+        if rod_type is None or pilot is None or not pilot.readings:
+            continue
+        places = int(max(row.station for row in pilot.readings))
+        who[bore.name] = who_in_bore(book, bore, places)
+        conditions[bore.name] = _condition_of(who[bore.name], bore, bitten)
+        work = work_bore(
+            bore, rod_type, curves, _front(book, bore), habits.get(bore.rig, Habits()),
+            conditions[bore.name], _pin_toward(book.rigs.get(bore.rig)),
+            lengths=_lengths(book, bore),
+        )  # fmt: skip
+        if work is None:
+            continue
+        works[bore.name] = work
+        happened = day_of(bore.origin.happened.start)
+        for key, did in rods_of_bore(work, who[bore.name], happened).items():
+            if not key.startswith(NOBODY):
+                bores_of.setdefault(key, []).append(did)
+    histories = _histories(book, curves, past, bores_of)
+    return Assessment(
+        book, works, who, histories, habits, curves, default_rules(), words,
+        thresholds_of(book), today or newest_day(book), conditions,
+    )  # fmt: skip
+
+
+def _histories(
+    book: Book,
+    curves: CurveSet,
+    past: Mapping[str, tuple[Contribution, float]],
+    bores_of: Mapping[str, list[BoreOfRod]],
+) -> dict[str, RodHistory]:
+    histories = {}
+    for key, thing in book.things.items():
+        if thing.what not in ("rod", "sub"):
+            continue
+        name = thing.rod_type or (book.sets[thing.set].rod_type if thing.set in book.sets else "")
+        rod_type = rod_type_named(book, name)
+        if rod_type is None:
+            continue
+        part, time = past.get(key, (None, 0.0))
+        histories[key] = RodHistory(
+            rod_type, (part,) if part else (), time, tuple(bores_of.get(key, ())), curves
+        )
+    return histories
+
+
+def thresholds_of(book: Book) -> Thresholds:
+    """Owner's thresholds in force: the last setting of each name wins."""
+    values: dict[str, float] = {}
+    for setting in book.settings:
+        if setting.name in Thresholds.__dataclass_fields__:
+            values[setting.name] = float(setting.value)
+    return Thresholds(**values)
+
+
+def newest_day(book: Book) -> str:
+    """Day of the newest thing that happened in the book."""
+    days = [bore.origin.happened.start for bore in book.bores.values()]
+    days += [check.origin.happened.start for check in book.checks]
+    days += [each.origin.happened.start for each in book.breaks]
+    days += [each.origin.happened.start for each in book.comparisons]
+    return day_of(max(days, default=""))

@@ -1,0 +1,241 @@
+"""One bore worked through: its hole, its passes, and what each place of the string took."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from rodhand.book.hole_of import Hole, hole_of
+from rodhand.book.pass_work import (
+    Habits,
+    PassWork,
+    later_work,
+    pilot_work,
+    unrecorded_pullback,
+)
+from rodhand.drillstring.meetings import PinToward
+from rodhand.drillstring.string import Member
+from rodhand.drillstring.travel import travel_until
+from rodhand.hole.damage_curvature import CurvatureBand, curvature_band
+from rodhand.record.book import Bore
+from rodhand.steel.rod_type import RodType
+from rodhand.wear.damage import LegDamage, leg_damage
+from rodhand.wear.sections import Condition, CurveSet
+
+ConditionOf = Callable[[str], Condition]
+"""Condition of a member by its key."""
+
+
+def place_key(place: int) -> str:
+    """Key of the member in a place of the load, counted from 1 behind the head."""
+    return f"place {place}"
+
+
+@dataclass(frozen=True, eq=False)
+class Front:
+    """The front assembly: what leads, its lengths and its own bend limit. [m]"""
+
+    name: str = ""
+    length: float | None = None
+    bit_to_sensor: float | None = None
+    limit_radius: float | None = None
+
+
+@dataclass(frozen=True, eq=False)
+class BoreWork:
+    """A bore ready to be asked what it did.
+
+    Parameters
+    ----------
+    bore, rod_type, front : Bore, RodType, Front
+        What was drilled, with what.
+    hole : Hole
+        The hole as read.
+    passes : tuple of PassWork
+        In order of the work; a pullback nobody recorded is last.
+    bands : tuple of CurvatureBand
+        Curvature for wear, one for each pass (its hole diameter decides the relief).
+    damages : tuple of LegDamage
+        What each pass cost its members.
+    """
+
+    bore: Bore
+    rod_type: RodType
+    front: Front
+    hole: Hole
+    passes: tuple[PassWork, ...]
+    bands: tuple[CurvatureBand, ...]
+    damages: tuple[LegDamage, ...]
+    pin_toward: PinToward
+
+    @property
+    def pilot(self) -> PassWork:
+        """The pilot."""
+        return self.passes[0]
+
+    @property
+    def rod_count(self) -> int:
+        """Rods of the pilot's string."""
+        return len(self.hole.stations) - 1
+
+
+def work_bore(
+    bore: Bore,
+    rod_type: RodType,
+    curves: CurveSet,
+    front: Front,
+    habits: Habits,
+    condition_of: ConditionOf,
+    pin_toward: PinToward = "head",
+    expect_pullback: bool = True,
+    lengths: Sequence[float | None] = (),
+) -> BoreWork | None:
+    """Work a bore through from its recorded rows.
+
+    Parameters
+    ----------
+    bore : Bore
+        The bore as recorded.
+    rod_type : RodType
+        Rods of its string.
+    curves : CurveSet
+        Fatigue curves.
+    front : Front
+        Its front assembly.
+    habits : Habits
+        The rig's habits.
+    condition_of : callable
+        Condition of a member by key (see `place_key`; tail rods by their own key).
+    pin_toward : {"head", "rig"}
+        Which way the rig's pins look.
+    expect_pullback : bool
+        Whether a pass toward the rig must have happened: in a book yes, in a lone log no.
+    lengths : sequence of float or None
+        Measured lengths of the rods by place, where known. [m]
+
+    Returns
+    -------
+    BoreWork or None
+        None when there is no pilot with a full row.
+    """
+    pilot = bore.pass_of("pilot")
+    if pilot is None:
+        return None
+    hole = hole_of(pilot, rod_type.length, front.length, front.bit_to_sensor, bore.rig_pitch)
+    if hole is None:
+        return None
+    members = _members(hole, rod_type, lengths)
+    work, rods = pilot_work(hole, pilot, members, habits)
+    passes = [work]
+    for each in bore.passes:
+        if each.what == "pilot":
+            continue
+        tail = [
+            Member(key, "rod", rod_type.length, each.tail_turns != "no") for key in each.tail_rods
+        ]
+        work, rods = later_work(hole, each, rods, members, habits, tail)
+        passes.append(work)
+    if expect_pullback and not any(p.what in ("pullback", "trip") for p in passes):
+        missing = unrecorded_pullback(hole, rods, members, habits)
+        passes.append(replace(missing, recorded=False))
+    bands = tuple(_band(hole, rod_type, each, bore.plan_horizontal_radius) for each in passes)
+    damages = tuple(
+        _damage(each, band, rod_type, curves, condition_of, pin_toward)
+        for each, band in zip(passes, bands, strict=True)
+    )
+    return BoreWork(bore, rod_type, front, hole, tuple(passes), bands, damages, pin_toward)
+
+
+def _members(hole: Hole, rod_type: RodType, lengths: Sequence[float | None]) -> list[Member]:
+    """Rods by place; the row's own length first, then the rod's, then the type's."""
+    by_row = {int(row.station): row.length for row in hole.rows if row.length is not None}
+    members = []
+    for place in range(1, len(hole.stations)):
+        own = lengths[place - 1] if place <= len(lengths) else None
+        members.append(Member(place_key(place), "rod", by_row.get(place) or own or rod_type.length))
+    return members
+
+
+def _band(
+    hole: Hole, rod_type: RodType, each: PassWork, plan_radius: float | None
+) -> CurvatureBand:
+    """Curvature for wear: each rod's mean bend for best and low, the sharper inside for high.
+
+    A bend inside a rod is the hole's; the rod spreads it over its own length, so only the upper
+    end of the band takes it as the hole had it.
+    """
+    diameter = each.hole_diameter
+    if diameter is not None and diameter < rod_type.joint_od:
+        diameter = rod_type.joint_od
+    plan = 1.0 / plan_radius if plan_radius else 0.0
+    rods = curvature_band(hole.rods, rod_type.joint_od, diameter, plan)
+    if len(hole.rods.edges) == len(hole.bends.edges):
+        return rods
+    fine = curvature_band(hole.bends, rod_type.joint_od, diameter, plan)
+    middle = (fine.edges[1:] + fine.edges[:-1]) / 2
+    index = (rods.edges.searchsorted(middle, side="right") - 1).clip(0, len(rods.best) - 1)
+    ahead = middle > rods.edges[-1]
+    return replace(
+        fine,
+        best=np.where(ahead, fine.best, rods.best[index]),
+        low=np.where(ahead, fine.low, rods.low[index]),
+        high=np.where(ahead, fine.high, fine.high.clip(rods.best[index])),
+        error=np.where(ahead, fine.error, rods.error[index]),
+        planes=rods.planes[index],
+    )
+
+
+def _damage(
+    each: PassWork,
+    band: CurvatureBand,
+    rod_type: RodType,
+    curves: CurveSet,
+    condition_of: ConditionOf,
+    pin_toward: PinToward,
+) -> LegDamage:
+    members = each.leg.order.members
+    conditions = [condition_of(member.key) for member in members]
+    return leg_damage(each.leg, band, [rod_type] * len(members), conditions, curves, pin_toward)
+
+
+def work_until(
+    work: BoreWork, pass_name: str, at: float, curves: CurveSet, condition_of: ConditionOf
+) -> BoreWork:
+    """The same bore as it stood when the tool of one pass had come to a position.
+
+    Parameters
+    ----------
+    work : BoreWork
+        The whole bore.
+    pass_name : str
+        Pass under way; those before it are whole, those after it have not begun.
+    at : float
+        Tool position along the hole. [m]
+    curves, condition_of
+        As for `work_bore`.
+
+    Returns
+    -------
+    BoreWork
+        Its ledger cut at that moment, computed anew from the travel, not interpolated.
+
+    Raises
+    ------
+    KeyError
+        If there is no such pass.
+    """
+    index = next((k for k, each in enumerate(work.passes) if each.name == pass_name), None)
+    if index is None:
+        raise KeyError(pass_name)
+    now = work.passes[index]
+    leg = now.leg.until(travel_until(now.leg.travel, at))
+    cut = replace(now, leg=leg)
+    damage = _damage(cut, work.bands[index], work.rod_type, curves, condition_of, work.pin_toward)
+    return replace(
+        work,
+        passes=(*work.passes[:index], cut),
+        bands=work.bands[: index + 1],
+        damages=(*work.damages[:index], damage),
+    )
