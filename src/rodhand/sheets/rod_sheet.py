@@ -1,0 +1,298 @@
+"""The rod sheet: the paper of a bore for the crew and the yard. What it cost each rod."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from rodhand.advice.verdict import Verdict
+from rodhand.book.telling import names_in_words
+from rodhand.book.views import BoreView, OverSteerRow, PassRow, RodRow
+from rodhand.sheets.paper import (
+    BookFacts,
+    Column,
+    Drawn,
+    Item,
+    Items,
+    Line,
+    Paper,
+    Part,
+    Span,
+    Style,
+    Table,
+    book_part,
+    figure_spans,
+    plain,
+    sentence_line,
+)
+from rodhand.sheets.picture import bore_svg
+from rodhand.units import Figure, Standing, System, show
+from rodhand.words import has, say
+
+RADII = (30, 50, 100, 200, 500)
+"""Radii that turns are counted under. [m]"""
+
+SHAPES = {
+    "not_looked_at": "◌",
+    "fit": "●",
+    "watch": "◐",
+    "dress": "◧",
+    "set_aside": "⊘",
+    "scrap": "✕",
+}
+VOICES: tuple[tuple[str, Style], ...] = (("stop", "alarm"), ("note", "bold"), ("price", "bold"))
+FACTS = ("length", "rods", "turns_total", "rotating_time", "deepest")
+CAUTIONS = ("rods", "joint", "threads", "lifting", "exit")
+PICTURE_WIDTH = 1100
+
+
+def rod_sheet(view: BoreView, book: BookFacts, system: System, language: str = "en") -> Paper:
+    """The paper for the crew and the yard.
+
+    Parameters
+    ----------
+    view : BoreView
+        The bore at the moment shown, usually the end of its work.
+    book : BookFacts
+        Which book it comes from.
+    system : {"metric", "us"}
+        Unit system of the whole paper.
+    language : str, optional
+        Language of the words.
+
+    Returns
+    -------
+    Paper
+        Bends over a limit with the rods they concern, what to do, every rod with its turns and
+        life used, passes, what is not known, cautions, and who governs.
+    """
+    parts: list[Part] = [
+        _over_steers("over", view.over_steers, system, language),
+        *([_over_steers("three_rod", view.three_rod, system, language)] if view.three_rod else []),
+        _advice(view.verdicts, system, language),
+        Drawn(
+            say("paper.heading.picture", language),
+            bore_svg(view, system, width=PICTURE_WIDTH, language=language),
+        ),
+        _rods(view.rods, system, language),
+        _texts("reading", (say(f"paper.sheet.{key}", language) for key in READING), language),
+        _passes(view.passes, system, language),
+    ]
+    if view.warnings:
+        lines = tuple(sentence_line(each, system, "plain", language) for each in view.warnings)
+        parts.append(
+            Items(say("paper.heading.unknown", language), tuple(Item((line,)) for line in lines))
+        )
+    cautions = [say(f"caution.{key}", language) for key in CAUTIONS]
+    cautions += [say("page.deferral", language), say("page.no_permit", language)]
+    parts += [_texts("cautions", cautions, language), book_part(book, system, language)]
+    return Paper(
+        name="rod-sheet",
+        title=say("paper.rod_sheet", language),
+        subject=view.name,
+        invented=say("paper.invented", language) if view.invented else "",
+        facts=_facts(view, system, language),
+        parts=tuple(parts),
+        book=book,
+        system=system,
+        language=language,
+    )
+
+
+READING = ("numbers", "class_error", "tighter", "who")
+
+
+def _texts(heading: str, texts: Iterable[str], language: str) -> Items:
+    return Items(
+        say(f"paper.heading.{heading}", language), tuple(Item((plain(text),)) for text in texts)
+    )
+
+
+def _facts(view: BoreView, system: System, language: str) -> tuple[tuple[str, Line], ...]:
+    typed = (
+        ("place", view.place),
+        ("happened", view.happened),
+        ("rig", view.rig),
+        ("rod_type", view.rod_type),
+        ("ground", view.ground),
+        ("under", view.under),
+    )
+    unknown = f"{say('number.dash', language)}\u00a0{say('number.unknown', language)}"
+    facts = [(say(f"paper.fact.{name}", language), plain(text or unknown)) for name, text in typed]
+    facts += [
+        (say(f"paper.fact.{name}", language), figure_spans(view.figures[name], system, language))
+        for name in FACTS
+        if name in view.figures
+    ]
+    if "at" in view.figures:
+        at = view.figures["at"]
+        words = say("paper.sheet.to_then", language, what=view.at_pass, at="")
+        facts.append(
+            (
+                say("paper.fact.shown", language),
+                (Span(words), *figure_spans(at, system, language)),
+            )
+        )
+    return tuple(facts)
+
+
+# --- bends over a limit and what to do -----------------------------------------------------------
+
+
+def _over_steers(
+    heading: str, rows: Iterable[OverSteerRow], system: System, language: str
+) -> Items:
+    items = tuple(_over_steer(row, system, language) for row in rows)
+    none = Item((plain(say("paper.sheet.over_none", language)),))
+    return Items(say(f"paper.heading.{heading}", language), items or (none,))
+
+
+def _over_steer(row: OverSteerRow, system: System, language: str) -> Item:
+    style: Style = "alarm" if row.verdict == "over" else "bold"
+    head = say(f"picture.over_{row.verdict}", language, station=f"{row.station:g}")
+    rods: list[Line] = []
+    for word, names in (("passed", row.passed), ("in_it", row.in_it), ("to_come", row.to_come)):
+        named = names_in_words(names) if names else say("paper.sheet.nobody", language)
+        rods.append((Span(say(f"paper.sheet.{word}", language), "second"), Span(named)))
+    told = sentence_line(row.sentence, system, "plain", language)
+    return Item(((Span(head + " ", style), *told), *rods), loud=row.verdict == "over")
+
+
+def _advice(verdicts: Iterable[Verdict], system: System, language: str) -> Items:
+    """What to do, loudest first; a caution is said once, beside the first that needs it."""
+    items: list[Item] = []
+    said: set[str] = set()
+    order = [voice for voice, _ in VOICES]
+    for verdict in sorted(verdicts, key=lambda each: order.index(each.voice)):
+        lines = _verdict(verdict, system, language)
+        if verdict.caution.key not in said:
+            caution = sentence_line(verdict.caution, system, "plain", language)
+            lines.append((Span(say("paper.sheet.caution", language), "bold"), *caution))
+            said.add(verdict.caution.key)
+        items.append(Item(tuple(lines), loud=verdict.voice == "stop"))
+    none = Item((plain(say("paper.sheet.advice_none", language)),))
+    return Items(say("paper.heading.advice", language), tuple(items) or (none,))
+
+
+def _verdict(verdict: Verdict, system: System, language: str) -> list[Line]:
+    style = dict(VOICES)[verdict.voice]
+    do = sentence_line(verdict.do, system, style, language)
+    what = sentence_line(verdict.what, system, "plain", language)
+    why = sentence_line(verdict.why, system, "plain", language)
+    source = say("paper.sheet.source", language, source=verdict.source)
+    return [
+        (Span(say(f"paper.sheet.{verdict.voice}", language), style), *do),
+        (*what, Span(": "), *why, Span(". "), Span(source, "second")),
+    ]
+
+
+# --- the tables ----------------------------------------------------------------------------------
+
+
+def _rods(rods: Iterable[RodRow], system: System, language: str) -> Table:
+    rows = tuple(rods)
+    lives = [
+        (name, design)
+        for name, design in (("life_used", "design"), ("life_used_all", "design_all"))
+        if any(name in row.figures for row in rows)
+    ]
+    cells = tuple(_rod(row, lives, system, language) for row in rows)
+    return Table(say("paper.heading.rods", language), _rod_columns(lives, system, language), cells)
+
+
+def _rod_columns(lives: list[tuple[str, str]], system: System, language: str) -> tuple[Column, ...]:
+    columns = [
+        Column(say("paper.column.place", language)),
+        Column(say("paper.column.rod", language), "left", wide=True),
+        Column(say("paper.column.standing", language), "left"),
+        Column(say("paper.column.who", language), "left"),
+        Column(say("paper.column.turns", language)),
+    ]
+    tighter = say("paper.column.tighter", language)
+    columns += [Column(show(float(radius), "radius", system), group=tighter) for radius in RADII]
+    for name, _ in lives:
+        group = say(f"paper.column.{name}", language)
+        columns += [
+            Column(say(f"paper.column.{part}", language), group=group)
+            for part in ("low", "best", "high", "design")
+        ]
+    columns.append(Column(say("paper.column.assumed_share", language)))
+    return tuple(columns)
+
+
+def _rod(
+    row: RodRow, lives: list[tuple[str, str]], system: System, language: str
+) -> tuple[Line, ...]:
+    standing = row.standing.replace(" ", "_")
+    shape = SHAPES.get(standing, "")
+    name = row.name or say("paper.sheet.place_only", language, place=row.place)
+    counted = ("turns", *(f"turns_tighter_{radius}" for radius in RADII))
+    cells: list[Line] = [
+        _place(row, system, language),
+        plain(name, "bold"),
+        plain(f"{shape}\u00a0{say(f'standing.{standing}', language)}"),
+        plain(_worded("who", row.who, language)),
+        *(_cell(row, name, system, language) for name in counted),
+    ]
+    for life, design in lives:
+        cells += [*_life(row, life, system, language), _cell(row, design, system, language)]
+    cells.append(_cell(row, "assumed_share", system, language))
+    return tuple(cells)
+
+
+def _place(row: RodRow, system: System, language: str) -> Line:
+    figure = row.figures.get("place")
+    return figure_spans(figure, system, language) if figure else plain(str(row.place))
+
+
+def _cell(row: RodRow | PassRow, name: str, system: System, language: str) -> Line:
+    figure = row.figures.get(name)
+    return figure_spans(figure, system, language, band=False) if figure else ()
+
+
+def _life(row: RodRow, name: str, system: System, language: str) -> list[Line]:
+    """Low, best and high; each end of the band is a number of its own here."""
+    figure = row.figures.get(name)
+    if figure is None:
+        return [(), (), ()]
+    if figure.value is None:
+        return [(), figure_spans(figure, system, language), ()]
+    # An assumed history makes every part of the band assumed; ``mostly`` is said so as well.
+    standing = Standing.ASSUMED if row.mostly_assumed else figure.standing
+    ends = (("low", figure.low), ("best", figure.value), ("high", figure.high))
+    return [
+        figure_spans(
+            Figure(f"{figure.key}.{end}", value, figure.quantity, standing), system, language
+        )
+        for end, value in ends
+    ]
+
+
+def _worded(table: str, code: str, language: str) -> str:
+    """The word for a code of the record; the code itself where the catalogue has none."""
+    key = f"{table}.{code.replace(chr(39), '').replace(' ', '_')}"
+    return say(key, language) if has(key, language) else code
+
+
+def _passes(rows: Iterable[PassRow], system: System, language: str) -> Table:
+    names = ("turns", "rotating_time", "hole_diameter")
+    columns = [
+        Column(say("paper.column.pass", language), "left"),
+        Column(say("paper.column.recorded", language), "left"),
+        Column(say("paper.column.rung", language), "left"),
+        Column(say("paper.fact.turns_total", language)),
+        Column(say("paper.column.rotating_time", language)),
+        Column(say("paper.column.hole_diameter", language)),
+    ]
+    cells = [
+        (
+            plain(row.name if row.name == row.what else f"{row.name} ({row.what})"),
+            plain(say(f"paper.sheet.{'recorded' if row.recorded else 'not_recorded'}", language)),
+            plain(_worded("rung", row.rung, language)),
+            *(
+                figure_spans(row.figures[name], system, language) if name in row.figures else ()
+                for name in names
+            ),
+        )
+        for row in rows
+    ]
+    return Table(say("paper.heading.passes", language), tuple(columns), tuple(cells))
