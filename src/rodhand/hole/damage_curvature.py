@@ -171,29 +171,35 @@ def vertical_wander(rods: HoleBends) -> float:
     return float(np.std(curvature[known] - total[known] / count[known]))
 
 
-def relieved_radius(radius: float, clearance: float, angle: float) -> float:
-    """Radius of a rod at a lone bend in a wider hole: R + 8 d / phi^2.
+def relieved_share(angle: float, length: float, clearance: float) -> float:
+    """Share of a lone bend's curvature a rod takes in a wider hole: R / R_rod.
+
+    R_rod = R + 8 d / phi^2 with R = L / phi, written as L phi / (L phi + 8 d) so that a bend
+    too small to square is not divided by.
 
     Parameters
     ----------
-    radius : float
-        Mean radius of the hole in the bend. [m]
-    clearance : float
-        Hole diameter less joint OD. [m]
     angle : float
-        Whole angle of the bend, above 0. [rad]
+        Whole angle phi of the bend, above 0. [rad]
+    length : float
+        Length L of hole it takes. [m]
+    clearance : float
+        Hole diameter less joint OD, d. [m]
 
     Returns
     -------
     float
-        Mean radius of the rod, never sharper than the hole. [m]
+        Between 0 and 1. [1]
 
     Examples
     --------
-    >>> round(relieved_radius(3.05 / 0.08, 0.030, 0.08), 1)
+    8 % in 3.05 m is R 38 m; with 30 mm to spare the rod bends to R 76 m:
+
+    >>> round(3.05 / 0.08 / relieved_share(0.08, 3.05, 0.030), 1)
     75.6
     """
-    return float(radius + 8.0 * clearance / angle**2)
+    turned = length * angle
+    return turned / (turned + 8.0 * clearance) if turned > 0 else 1.0
 
 
 def lone_bend_relief(bends: HoleBends, clearance: float) -> FloatArray:
@@ -227,8 +233,8 @@ def lone_bend_relief(bends: HoleBends, clearance: float) -> FloatArray:
         taken[first : last + 1] = True
         if _is_lone(bends, curvature, first, last):
             angle = float(bends.angle[first : last + 1].sum())
-            radius = float(bends.edges[last + 1] - bends.edges[first]) / angle
-            relief[first : last + 1] = radius / relieved_radius(radius, clearance, angle)
+            length = float(bends.edges[last + 1] - bends.edges[first])
+            relief[first : last + 1] = relieved_share(angle, length, clearance)
     return relief
 
 

@@ -16,7 +16,7 @@ from rodhand.hole.damage_curvature import (
     hole_clearance,
     is_told_from_straight,
     lone_bend_relief,
-    relieved_radius,
+    relieved_share,
     vertical_wander,
 )
 from rodhand.hole.pilot_log import pilot_readings
@@ -45,7 +45,7 @@ def bends_of(
 def test_relief_check_value() -> None:
     """DEFINITIONS check: 8 % in 3.05 m with 30 mm to spare: 38 to 76 m."""
     assert pytest.approx(38, abs=0.2) == 3.05 / 0.08
-    assert relieved_radius(3.05 / 0.08, 0.030, 0.08) == pytest.approx(76, abs=0.5)
+    assert 3.05 / 0.08 / relieved_share(0.08, 3.05, 0.030) == pytest.approx(76, abs=0.5)
 
 
 def test_relief_only_where_the_bend_is_lone() -> None:
@@ -73,6 +73,11 @@ def test_a_neighbour_nobody_read_is_not_taken_for_straight() -> None:
 
 def test_no_clearance_no_relief() -> None:
     assert lone_bend_relief(bends_of([0.0, 0.08, 0.0]), 0.0) == pytest.approx([1.0] * 3)
+
+
+def test_a_bend_too_small_to_square_is_no_fault() -> None:
+    assert lone_bend_relief(bends_of([1e-200, 0.0]), 0.0) == pytest.approx([1.0, 1.0])
+    assert np.isfinite(curvature_band(bends_of([1e-200]), JOINT).low).all()
 
 
 def test_clearance() -> None:
@@ -140,7 +145,7 @@ def test_bend_inside_a_rod_counts_as_sharp_as_it_was() -> None:
     bends = bends_of([0.0, 0.08, 0.0], heading=[0.0] * 4, push=[None, None, 1.0, None])
     band = curvature_band(bends, JOINT)
     assert band.best.max() == pytest.approx(0.08)
-    assert band.low.max() == pytest.approx(1 / relieved_radius(12.5, 0.4 * JOINT, 0.08))
+    assert band.low.max() == pytest.approx(1 / (12.5 + 8 * 0.4 * JOINT / 0.08**2))
 
 
 @given(
