@@ -23,7 +23,6 @@ from rodhand.sheets.paper import (
     Paper,
     Span,
     Table,
-    book_part,
     figure_spans,
     plain,
     sentence_line,
@@ -90,10 +89,10 @@ def bore_log(view: BoreView, book: BookFacts, system: System, language: str = "e
             _path(view.stations, there, system, language),
             _measured_how(view.stations, there, system, language),
             _plan_and_cover(there, language),
-            book_part(book, system, language),
         ),
         book=book,
         system=system,
+        landscape=True,
         language=language,
     )
 
@@ -145,14 +144,18 @@ def _path(rows: Sequence[StationRow], there: Sequence[str], system: System, lang
     cells = [
         (
             plain(f"{row.station:g}"),
-            *(
-                figure_spans(row.figures[name], system, language) if name in row.figures else ()
-                for name in there
-            ),
+            *(_cell(row, name, system, language) for name in there),
         )
         for row in rows
     ]
     return Table(say("paper.heading.path", language), tuple(columns), tuple(cells))
+
+
+def _cell(row: StationRow, name: str, system: System, language: str) -> Line:
+    """A figure of a station; a known bend without a radius is a straight."""
+    if name == "bend_radius" and _known(row, "bend") and not _known(row, name):
+        return plain(say("paper.straight", language))
+    return figure_spans(row.figures[name], system, language) if name in row.figures else ()
 
 
 # --- how each column was measured ---------------------------------------------------------------
@@ -285,7 +288,5 @@ def _error_of(name: str, heading: bool) -> Sentence:
 def _plan_and_cover(there: Sequence[str], language: str) -> Items:
     plan = "plan_there" if any(name in there for name in PLANNED) else "plan_none"
     texts = (f"paper.log.{plan}", "paper.log.cover_none", "paper.log.utilities")
-    return Items(
-        say("paper.heading.plan", language),
-        tuple(Item((plain(say(key, language)),)) for key in texts),
-    )
+    lines = tuple(plain(say(key, language)) for key in texts)
+    return Items(say("paper.heading.plan", language), (Item(lines),))

@@ -136,7 +136,7 @@ def _ticks(frame: Frame, stations: Sequence[StationRow], pen: Pen) -> list[str]:
         parts.append(tag("circle", cx=x, cy=y, r=2.6, fill=PAPER, stroke=INK, stroke_width=1.1))
         if station != 1 and station % LABEL_EVERY:
             continue
-        text = pen_say(pen, "station", station=station) if station == 1 else str(station)
+        text = str(station)
         wide = pen.width((text,))
         middle = min(max(x, MARGIN + wide / 2), WIDTH - MARGIN - wide / 2)
         if middle - wide / 2 > free:

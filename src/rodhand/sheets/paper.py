@@ -127,11 +127,13 @@ class Paper:
     parts: tuple[Part, ...]
     book: BookFacts
     system: System
+    landscape: bool
     language: str = "en"
 
     def lines(self) -> Iterator[Line]:
         """Every line of text, pictures left out."""
         yield from (line for _, line in self.facts)
+        yield source_line(self.book, self.system, self.language)
         for part in self.parts:
             if isinstance(part, Table):
                 yield from (cell for row in part.rows for cell in row)
@@ -202,8 +204,8 @@ def sentence_line(
     return tuple(spans)
 
 
-def book_part(book: BookFacts, system: System, language: str = "en") -> Items:
-    """Which book and program this paper comes from, so that it can be printed again."""
+def source_line(book: BookFacts, system: System, language: str = "en") -> Line:
+    """Which book and program a paper comes from, so that it can be printed again."""
     entries = Figure("paper.entries", float(book.entries), "count", Standing.MEASURED)
     sentence = Sentence(
         "paper.from_book",
@@ -215,10 +217,7 @@ def book_part(book: BookFacts, system: System, language: str = "en") -> Items:
             "as_of": _as_of(book, language),
         },
     )
-    return Items(
-        say("paper.heading.this_paper", language),
-        (Item((sentence_line(sentence, system, "plain", language),)),),
-    )
+    return sentence_line(sentence, system, "second", language)
 
 
 def _as_of(book: BookFacts, language: str) -> str:
@@ -244,11 +243,15 @@ def paper_json(paper: Paper) -> str:
     return json.dumps(
         {
             "page": PAGE_SIZE[paper.system],
+            "landscape": paper.landscape,
             "language": paper.language,
             "title": paper.title,
             "subject": paper.subject,
             "invented": paper.invented,
             "facts": [[label, [asdict(span) for span in line]] for label, line in paper.facts],
+            "source": [
+                asdict(span) for span in source_line(paper.book, paper.system, paper.language)
+            ],
             "parts": [asdict(part) for part in paper.parts],
             "foot": _foot(paper),
             "page_words": say("paper.page", paper.language, page="\ue000", pages="\ue001"),
@@ -268,7 +271,7 @@ def paper_pdf(paper: Paper) -> bytes:
     Returns
     -------
     bytes
-        The PDF: A4 in metric, US Letter in US units, both landscape, fonts inside.
+        The PDF: A4 in metric, US Letter in US units, fonts inside.
     """
     import typst
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from rodhand.advice.verdict import Verdict
 from rodhand.book.telling import names_in_words
@@ -19,7 +19,6 @@ from rodhand.sheets.paper import (
     Span,
     Style,
     Table,
-    book_part,
     figure_spans,
     plain,
     sentence_line,
@@ -40,9 +39,10 @@ SHAPES = {
     "scrap": "✕",
 }
 VOICES: tuple[tuple[str, Style], ...] = (("stop", "alarm"), ("note", "bold"), ("price", "bold"))
+LIVES = (("life_used", "design"), ("life_used_all", "design_all"))
 FACTS = ("length", "rods", "turns_total", "rotating_time", "deepest")
 CAUTIONS = ("rods", "joint", "threads", "lifting", "exit")
-PICTURE_WIDTH = 1100
+PICTURE_WIDTH = 800  # as wide as an upright sheet, so that its letters come out near 9 point
 
 
 def rod_sheet(view: BoreView, book: BookFacts, system: System, language: str = "en") -> Paper:
@@ -73,7 +73,8 @@ def rod_sheet(view: BoreView, book: BookFacts, system: System, language: str = "
             say("paper.heading.picture", language),
             bore_svg(view, system, width=PICTURE_WIDTH, language=language),
         ),
-        _rods(view.rods, system, language),
+        _lives(view.rods, system, language),
+        _turned(view.rods, system, language),
         _texts("reading", (say(f"paper.sheet.{key}", language) for key in READING), language),
         _passes(view.passes, system, language),
     ]
@@ -84,7 +85,7 @@ def rod_sheet(view: BoreView, book: BookFacts, system: System, language: str = "
         )
     cautions = [say(f"caution.{key}", language) for key in CAUTIONS]
     cautions += [say("page.deferral", language), say("page.no_permit", language)]
-    parts += [_texts("cautions", cautions, language), book_part(book, system, language)]
+    parts.append(_texts("cautions", cautions, language))
     return Paper(
         name="rod-sheet",
         title=say("paper.rod_sheet", language),
@@ -94,6 +95,7 @@ def rod_sheet(view: BoreView, book: BookFacts, system: System, language: str = "
         parts=tuple(parts),
         book=book,
         system=system,
+        landscape=False,
         language=language,
     )
 
@@ -188,55 +190,62 @@ def _verdict(verdict: Verdict, system: System, language: str) -> list[Line]:
 # --- the tables ----------------------------------------------------------------------------------
 
 
-def _rods(rods: Iterable[RodRow], system: System, language: str) -> Table:
-    rows = tuple(rods)
-    lives = [
-        (name, design)
-        for name, design in (("life_used", "design"), ("life_used_all", "design_all"))
-        if any(name in row.figures for row in rows)
-    ]
-    cells = tuple(_rod(row, lives, system, language) for row in rows)
-    return Table(say("paper.heading.rods", language), _rod_columns(lives, system, language), cells)
-
-
-def _rod_columns(lives: list[tuple[str, str]], system: System, language: str) -> tuple[Column, ...]:
-    columns = [
-        Column(say("paper.column.place", language)),
-        Column(say("paper.column.rod", language), "left", wide=True),
-        Column(say("paper.column.standing", language), "left"),
-        Column(say("paper.column.who", language), "left"),
-        Column(say("paper.column.turns", language)),
-    ]
-    tighter = say("paper.column.tighter", language)
-    columns += [Column(show(float(radius), "radius", system), group=tighter) for radius in RADII]
-    for name, _ in lives:
+def _lives(rods: Sequence[RodRow], system: System, language: str) -> Table:
+    """Standing and life used of each rod, with how surely it stood in its place."""
+    columns = _who_columns("standing", "who", language=language)
+    for name, _ in LIVES:
         group = say(f"paper.column.{name}", language)
         columns += [
             Column(say(f"paper.column.{part}", language), group=group)
             for part in ("low", "best", "high", "design")
         ]
-    columns.append(Column(say("paper.column.assumed_share", language)))
-    return tuple(columns)
+    cells = tuple(_life_row(row, system, language) for row in rods)
+    return Table(say("paper.heading.rods", language), tuple(columns), cells)
 
 
-def _rod(
-    row: RodRow, lives: list[tuple[str, str]], system: System, language: str
-) -> tuple[Line, ...]:
+def _life_row(row: RodRow, system: System, language: str) -> tuple[Line, ...]:
     standing = row.standing.replace(" ", "_")
     shape = SHAPES.get(standing, "")
-    name = row.name or say("paper.sheet.place_only", language, place=row.place)
-    counted = ("turns", *(f"turns_tighter_{radius}" for radius in RADII))
-    cells: list[Line] = [
-        _place(row, system, language),
-        plain(name, "bold"),
+    cells = [
+        *_who(row, system, language),
         plain(f"{shape}\u00a0{say(f'standing.{standing}', language)}"),
         plain(_worded("who", row.who, language)),
-        *(_cell(row, name, system, language) for name in counted),
     ]
-    for life, design in lives:
+    for life, design in LIVES:
         cells += [*_life(row, life, system, language), _cell(row, design, system, language)]
-    cells.append(_cell(row, "assumed_share", system, language))
     return tuple(cells)
+
+
+def _turned(rods: Sequence[RodRow], system: System, language: str) -> Table:
+    """Turns of each rod in this bore, and how many of them in bends tighter than each radius."""
+    columns = _who_columns(language=language)
+    columns.append(Column(say("paper.column.turns", language)))
+    tighter = say("paper.column.tighter", language)
+    columns += [Column(show(float(radius), "radius", system), group=tighter) for radius in RADII]
+    columns.append(Column(say("paper.column.assumed_share", language)))
+    names = ("turns", *(f"turns_tighter_{radius}" for radius in RADII), "assumed_share")
+    cells = tuple(
+        (
+            *_who(row, system, language),
+            *(_cell(row, name, system, language) for name in names),
+        )
+        for row in rods
+    )
+    return Table(say("paper.heading.turned", language), tuple(columns), cells)
+
+
+def _who_columns(*more: str, language: str) -> list[Column]:
+    columns = [
+        Column(say("paper.column.place", language)),
+        Column(say("paper.column.rod", language), "left", wide=True),
+    ]
+    return columns + [Column(say(f"paper.column.{name}", language), "left") for name in more]
+
+
+def _who(row: RodRow, system: System, language: str) -> tuple[Line, Line]:
+    """The place in the string and the mark, or the place again where no mark is known."""
+    name = row.name or say("paper.sheet.place_only", language, place=row.place)
+    return _place(row, system, language), plain(name, "bold")
 
 
 def _place(row: RodRow, system: System, language: str) -> Line:
