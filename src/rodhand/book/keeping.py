@@ -18,9 +18,8 @@ from rodhand.record.entry import Draft, Entry
 from rodhand.record.export import export_csv, export_json_lines
 from rodhand.record.intake import flags_of
 from rodhand.record.journal import Journal
-from rodhand.record.kinds import KINDS
+from rodhand.record.memory import MemoryJournal
 from rodhand.record.order import known_by
-from rodhand.record.validate import unknown_kind
 from rodhand.record.verify import Verification, verify_entries
 
 OF_THE_ENTRY = ("happened", "by")
@@ -70,10 +69,9 @@ def enter(folder: Path, drafts: Sequence[Draft], source: str) -> Entered:
     CannotReadError
         If the book cannot be written; then nothing is kept.
     """
-    wrong = [unknown_kind(draft.kind) for draft in drafts[:1] if draft.kind not in KINDS]
-    if wrong:  # told before a book is made for nothing
-        raise BadInputError(wrong, source)
     new_book = not (folder / FILE_NAME).exists()
+    if new_book:  # no empty book is left behind by bad input
+        MemoryJournal().write_many(drafts, source)
     with Journal.open(folder) as journal:
         entries = journal.write_many(drafts, source)
     return Entered(entries, tuple(flags_of(drafts)), new_book)

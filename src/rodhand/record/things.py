@@ -138,10 +138,9 @@ def _thing(yard: Yard, said: Said) -> None:
     yard.problems += yard.names.settle(said, ("rod_type", "rig", "set"))
     values = dict(said.values)
     name, key = values.pop("thing"), f"{said.entry.id}#1"
-    if yard.names.thing(name, said.origin.at) is not None:
+    if not yard.names.put_mark(name, key, said.origin.at):
         yard.problems.append(said.problem("mark_taken", "thing", name))
         return
-    yard.names.put_mark(name, key, said.origin.at)
     marks = (Mark(name, said.origin.happened.start),)
     yard.things[key] = Thing(key, values.pop("what"), marks, said.origin, **values)
     members = yard.names.members.get(fold(values.get("set", "")))
