@@ -169,6 +169,27 @@ def test_push_and_mid_reading_together() -> None:
     assert bends.angle == pytest.approx([0, 0.01, 0, 0.07])
 
 
+def test_divided_rods_keep_what_is_known_of_them_when_put_together() -> None:
+    """Entry, then a gap that ends inside rod 3, then the last rod divided with the bit ahead."""
+    log = pilot_readings(
+        [0, 0.5, 1, 2, 2.5, 3, 3.5, 4],
+        [-0.02, 0.0, 0.01, None, 0.04, 0.05, 0.06, 0.07],
+        length=[None, None, ROD, ROD, None, ROD, None, ROD],
+        bit_to_sensor=0.5,
+    )
+    bends = hole_bends(log)
+    assert bends.inside.tolist() == [True, True, False, True, True, True, True, False]
+    rods = per_rod(bends)
+    assert rods.source.tolist() == [
+        BendSource.ENTRY,
+        BendSource.ACROSS_GAP,
+        BendSource.ACROSS_GAP,
+        BendSource.READ,
+    ]
+    assert rods.angle == pytest.approx([0.03, 0.02, 0.02, 0.02])
+    assert np.isfinite(rods.error).all()
+
+
 def test_a_whole_rod_pushed_is_its_mean_bend() -> None:
     log = pilot_readings([1, 2], [0.0, 0.08], length=[ROD] * 2, push_length=[None, ROD])
     assert hole_bends(log).edges == pytest.approx([0, 3, 6])
@@ -206,6 +227,11 @@ def test_reading_error() -> None:
     turn = pilot_readings([1, 2], [0.0, 0.0], length=[ROD] * 2, heading=[0.0, 0.1])
     sideways = hole_bends(turn, ReadingError(heading=0.01))
     assert sideways.error[1] == pytest.approx(math.sqrt(2) * 0.01)
+    # on a slope of 60 degrees a turn of the heading is half as much bend, and so is its error
+    steep = pilot_readings([1, 2], [math.pi / 3] * 2, length=[ROD] * 2, heading=[0.0, 0.01])
+    assert hole_bends(steep, ReadingError(heading=0.01)).error[1] == pytest.approx(
+        math.sqrt(2) * 0.005, rel=1e-3
+    )
 
 
 def test_reading_error_against_drawn_readings() -> None:

@@ -64,6 +64,8 @@ def test_pushed_length_alone_lies_at_the_end_and_is_assumed() -> None:
 def test_lengths_start_at_the_tie_in() -> None:
     log = pilot_readings([1], [0.0], length=[3.0], tie_in=TieIn(measured_length=10.0))
     assert log.measured_length == pytest.approx([13])
+    by_md = pilot_readings([2], [0.0], measured_length=[16.0], tie_in=TieIn(measured_length=10.0))
+    assert by_md.measured_length == pytest.approx([13, 16])
 
 
 def test_survey_pitch_is_inclination_less_a_right_angle() -> None:
