@@ -91,6 +91,7 @@ QUANTITIES: Mapping[str, Quantity] = {
     "turns": Quantity("1", ("turns", 1.0, 0), ("turns", 1.0, 0)),
     "share": Quantity("1", ("%", 0.01, 0), ("%", 0.01, 0)),
     "ratio": Quantity("1", ("", 1.0, 3), ("", 1.0, 3)),
+    "factor": Quantity("1", ("×", 1.0, 1), ("×", 1.0, 1)),
     "life": Quantity("1", ("", 1.0, 4), ("", 1.0, 4)),
     "per_1000_hours": Quantity("1/s", ("per 1,000 h", 1 / 3.6e6, 2), ("per 1,000 h", 1 / 3.6e6, 2)),
     "money": Quantity("1", ("", 1.0, 0), ("", 1.0, 0)),

@@ -50,10 +50,10 @@ class RodState:
     ----------
     design : float or None
         Life used on the design curve, worst section; None when unknown. [1]
+    recorded : float or None
+        The part of it that rests on recorded work alone. [1]
     design_when_given : float or None
         The same on the day a person last gave a standing. [1]
-    assumed_share : float
-        Share of its life used that is assumed. [1]
     known_share : float
         Share of its metres whose history is not assumed. [1]
     last_full_look : str
@@ -61,7 +61,7 @@ class RodState:
     """
 
     design: float | None
-    assumed_share: float
+    recorded: float | None
     known_share: float
     findings: Sequence[Finding] = ()
     happenings: Sequence[Happening] = ()
@@ -93,22 +93,32 @@ def days_between(earlier: str, later: str) -> int:
     return (date.fromisoformat(later[:10]) - date.fromisoformat(earlier[:10])).days
 
 
-def by_life(design: float | None, thresholds: Thresholds, under: bool) -> tuple[str, str]:
+def by_life(
+    design: float | None, recorded: float | None, thresholds: Thresholds, under: bool
+) -> tuple[str, str]:
     """What the design value of life used asks for: (code, standing); ('', '') for nothing.
 
     Parameters
     ----------
-    design : float or None
-        Life used on the design curve. [1]
+    design, recorded : float or None
+        Life used on the design curve, in all and by recorded work alone. [1]
     thresholds : Thresholds
         The owner's thresholds.
     under : bool
         Whether the next bore runs under a road, rail or water, where the stricter one holds.
+
+    Notes
+    -----
+    A declared past is a memory, right within times or over 3. It can ask for a look and keep a
+    rod from the front of the string; it does not set a rod aside by itself.
     """
     if design is None:
         return "", ""
-    if design >= (thresholds.retire_under if under else thresholds.retire):
+    retire = thresholds.retire_under if under else thresholds.retire
+    if recorded is not None and recorded >= retire:
         return "life-retire", "set aside"
+    if design >= retire:
+        return "life-declared", "watch"
     if design >= thresholds.downgrade:
         return "life-downgrade", "watch"
     if design >= thresholds.inspect:
@@ -146,8 +156,9 @@ def standing_of(
     given = state.given
     since = given.when if given else ""
     reasons: list[Reason] = []
-    code, asked = by_life(state.design, thresholds, under)
-    seen_code = by_life(state.design_when_given, thresholds, under)[0] if given else ""
+    code, asked = by_life(state.design, state.recorded, thresholds, under)
+    seen = state.design_when_given
+    seen_code = by_life(seen, seen, thresholds, under)[0] if given else ""
     if code and code != seen_code:
         reasons.append(Reason(code, asked, state.design, "life"))
     for finding in state.findings:

@@ -83,6 +83,11 @@ class Assessment:
     today: str
     conditions: Mapping[str, ConditionOf] = field(default_factory=dict)
 
+    @property
+    def invented(self) -> bool:
+        """Whether the book says of itself that it is invented."""
+        return any(rig.note.casefold() == "invented" for rig in self.book.rigs.values())
+
     @cached_property
     def looks(self) -> dict[str, tuple[Look, ...]]:
         """Looks at each thing, in order of the work."""

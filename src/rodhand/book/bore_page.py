@@ -1,0 +1,275 @@
+"""One bore at one moment of its work, for its page, its papers and its JSON twin."""
+
+from __future__ import annotations
+
+import math
+
+from rodhand.advice.verdict import Sentence, Verdict
+from rodhand.book.assess import Assessment, day_of
+from rodhand.book.bore_figures import pass_rows, picture_of, price_radius, station_rows
+from rodhand.book.bore_work import BoreWork, place_key
+from rodhand.book.happenings import held
+from rodhand.book.lives import BoreOfRod
+from rodhand.book.moments import (
+    RADII,
+    Moment,
+    Stands,
+    moment_of,
+    places_alone,
+    turns_tighter,
+    where_places_stand,
+)
+from rodhand.book.over_limits import HeldAgainst
+from rodhand.book.over_rows import over_row
+from rodhand.book.standings import standing_of_thing
+from rodhand.book.telling import names_in_words
+from rodhand.book.verdicts import over_steer_verdict
+from rodhand.book.views import BoreView, OverSteerRow, RodRow
+from rodhand.book.who import WhoInBore
+from rodhand.units import Figure, Standing
+from rodhand.wear.life_used import Contribution, LifeUsed, RodLife, rod_life
+from rodhand.wear.sections import section_curves
+
+
+class NoSuchBoreError(LookupError):
+    """There is no such bore in the book, or it has no pilot rows to show."""
+
+
+def place_name(assessment: Assessment, who: WhoInBore, place: int) -> str:
+    """The rod's mark where one rod stood there, else the place."""
+    group = who.at(place)
+    if len(group.rods) == 1 and group.rods[0] in assessment.book.things:
+        return assessment.book.things[group.rods[0]].name
+    return f"{place}"
+
+
+def life_figure(key: str, life: LifeUsed, standing: Standing = Standing.COMPUTED) -> Figure:
+    """Life used with its band."""
+    if math.isnan(life.best):
+        return Figure(key, None, "life", Standing.UNKNOWN)
+    return Figure(key, life.best, "life", standing, life.low, life.high)
+
+
+def over_steer_rows(
+    assessment: Assessment, moment: Moment, against: HeldAgainst, key: str
+) -> tuple[OverSteerRow, ...]:
+    """Every notable bend with the rods passed, in it and still to come at the moment."""
+    work = moment.work
+    who = assessment.who[work.bore.name]
+    rows = []
+    for bend in against.notable:
+        if bend.start >= moment.at and moment.pass_name == "pilot":
+            continue  # the hole is not drilled so far
+        rows.append(over_row(moment, bend, lambda place: place_name(assessment, who, place), key))
+    return tuple(rows)
+
+
+def _rod_figures(
+    key: str,
+    place: int,
+    did: BoreOfRod | None,
+    to_then: RodLife | None,
+    whole: RodLife | None,
+    everything: RodLife | None,
+    tighter: tuple[float, ...],
+) -> dict[str, Figure]:
+    computed = Standing.COMPUTED
+    figures = {"place": Figure(f"{key}.place", float(place), "count", computed)}
+    figures["turns"] = Figure(f"{key}.turns", did.turns if did else 0.0, "turns", computed)
+    for name, life in (("life_used", to_then), ("life_used_bore", whole)):
+        if life is not None:
+            figures[name] = life_figure(f"{key}.{name}", life.worst)
+            figures[f"{name}_design"] = Figure(
+                f"{key}.{name}_design", life.worst.design, "life", computed
+            )
+    if everything is not None:
+        share = everything.worst.assumed
+        standing = Standing.ASSUMED if share > 0.5 else computed
+        figures["life_used_all"] = life_figure(f"{key}.life_used_all", everything.worst, standing)
+        figures["assumed_share"] = Figure(f"{key}.assumed_share", share, "share", computed)
+    for radius, turns in zip(RADII, tighter, strict=True):
+        name = f"turns_tighter_{radius:g}"
+        figures[name] = Figure(f"{key}.{name}", turns, "turns", computed)
+    return figures
+
+
+def _rod_rows(assessment: Assessment, moment: Moment, key: str) -> tuple[RodRow, ...]:
+    """One row for each place of the string, exact for the place."""
+    name = moment.whole.bore.name
+    happened = day_of(moment.whole.bore.origin.happened.start)
+    who = assessment.who[name]
+    to_then = places_alone(moment.work, happened)
+    whole = places_alone(moment.whole, happened)
+    tighter = turns_tighter(moment.work)
+    stands = where_places_stand(moment)
+    slopes = tuple(
+        curve.slope for curve in section_curves(moment.whole.rod_type, assessment.curves)
+    )
+    rows = []
+    for place in range(1, moment.whole.rod_count + 1):
+        group = who.at(place)
+        rod = group.rods[0] if len(group.rods) == 1 else ""
+        did = to_then.get(place_key(place))
+        history = assessment.histories.get(rod)
+        before: tuple[Contribution, ...] = ()
+        if history is not None:
+            earlier = [b for b in history.bores if (b.happened, b.bore) < (happened, name)]
+            before = (*history.past, *(c for b in earlier for c in b.contributions))
+        now = did.contributions if did else ()
+        everything = rod_life([*before, *now], slopes) if history is not None else None
+        figures = _rod_figures(
+            f"{key}.place.{place}", place, did, rod_life(now, slopes),
+            rod_life(whole[place_key(place)].contributions, slopes)
+            if place_key(place) in whole else None,
+            everything, tuple(tighter.get(place, (0.0,) * len(RADII))),
+        )  # fmt: skip
+        where = stands.get(place, Stands(0.0, 0.0, False))
+        rows.append(
+            RodRow(
+                rod if rod in assessment.book.things else f"place {place}",
+                place_name(assessment, who, place), place, str(group.known), where.in_hole,
+                where.start, where.end,
+                standing_of_thing(assessment, rod)[0] if history is not None else "not looked at",
+                everything is not None and everything.worst.assumed > 0.5, figures,
+            )
+        )  # fmt: skip
+    return tuple(rows)
+
+
+def measured_how(work: BoreWork) -> tuple[Sentence, ...]:
+    """How each column of a bore log was measured, and how well."""
+    readings = work.hole.readings
+    count = f"{int((~readings.is_inside).sum())}"
+    read = f"{sum(1 for row in work.hole.rows if row.pitch is not None and row.station > 0)}"
+    lines = [Sentence("bore.how.pitch", {"read": read, "count": count})]
+    reference = readings.heading_reference
+    heading = "bore.how.heading" if readings.has_heading else "bore.how.no_heading"
+    lines.append(Sentence(heading, {"reference": reference}))
+    depths = any(row.depth is not None for row in work.hole.rows)
+    lines.append(Sentence("bore.how.depth" if depths else "bore.how.no_depth"))
+    typed = any(row.length is not None or row.md is not None for row in work.hole.rows)
+    lines.append(Sentence("bore.how.length" if typed else "bore.how.length_by_type"))
+    return tuple(lines)
+
+
+def warnings_of(work: BoreWork) -> tuple[Sentence, ...]:
+    """What is missing or assumed in a bore and matters."""
+    found = [Sentence(f"bore.warning.{name}") for name in work.hole.assumed]
+    if not work.hole.readings.has_heading:
+        found.append(Sentence("bore.warning.no_heading"))
+    unread = [f"{int(s)}" for s in work.hole.rods.station[work.hole.rods.unread]]
+    if unread:
+        found.append(Sentence("bore.warning.not_read", {"stations": names_in_words(unread)}))
+    for each in work.passes:
+        if not each.recorded:
+            found.append(Sentence("bore.warning.pass_not_recorded", {"what": each.what}))
+        elif not each.order_known:
+            found.append(Sentence("bore.warning.order_not_recorded", {"what": each.name}))
+    if any(each.what == "pullback" and each.recorded for each in work.passes) and all(
+        each.lead_rods_off is None for each in work.bore.passes if each.what == "pullback"
+    ):
+        found.append(Sentence("bore.warning.lead_rods_off"))
+    if all(each.hole_diameter is None for each in work.passes):
+        found.append(Sentence("bore.warning.hole_diameter"))
+    return tuple(found)
+
+
+def bore_view(
+    assessment: Assessment, name: str, at_pass: str | None = None, at: float | None = None
+) -> BoreView:
+    """One bore at one moment.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        The book worked through.
+    name : str
+        Name of the bore.
+    at_pass : str, optional
+        Pass under way; the pilot when not given.
+    at : float, optional
+        Tool position along the hole; the end of the pass when not given. [m]
+
+    Returns
+    -------
+    BoreView
+        Everything its page and papers show.
+
+    Raises
+    ------
+    NoSuchBoreError
+        If there is no such bore or pass, or the bore has no rows.
+    """
+    work = assessment.works.get(name)
+    if work is None:
+        raise NoSuchBoreError(name)
+    try:
+        moment = moment_of(
+            work, at_pass or "pilot", at, assessment.curves, assessment.conditions[name]
+        )
+    except KeyError as error:
+        raise NoSuchBoreError(f"{name} {at_pass}") from error
+    key = f"bore.{name}"
+    against = held(assessment, name)
+    rows = over_steer_rows(assessment, moment, against, key)
+    who = assessment.who[name]
+
+    def named(place: int) -> str:
+        return place_name(assessment, who, place)
+
+    three = (
+        (over_row(moment, against.three, named, key),)
+        if against.three is not None and against.three.verdict not in ("no", "unknown")
+        else ()
+    )
+    drilled = min(moment.at, work.hole.length) if moment.pass_name == "pilot" else work.hole.length
+    bore = work.bore
+    return BoreView(
+        name=name,
+        rig=bore.rig,
+        rod_type=work.rod_type.name,
+        place=bore.place,
+        ground=bore.ground,
+        under=bore.under,
+        happened=day_of(bore.origin.happened.start),
+        invented=assessment.invented,
+        at_pass=moment.pass_name,
+        at=moment.at,
+        figures=_bore_figures(key, work, moment),
+        stations=station_rows(work.hole, against, key),
+        rods=_rod_rows(assessment, moment, key),
+        over_steers=rows,
+        three_rod=three,
+        passes=pass_rows(work, key),
+        slider=tuple(
+            (
+                each.name,
+                float(each.leg.travel.tool_from[0]),
+                float(each.leg.travel.tool_to[-1]),
+            )
+            for each in work.passes
+        ),
+        picture=picture_of(work, moment.at, drilled),
+        warnings=warnings_of(work),
+        verdicts=tuple(_verdicts(assessment, name, rows)),
+        measured_how=measured_how(work),
+    )
+
+
+def _bore_figures(key: str, work: BoreWork, moment: Moment) -> dict[str, Figure]:
+    computed, measured = Standing.COMPUTED, Standing.MEASURED
+    limit = work.rod_type.limit_angle(work.rod_type.length)
+    price = work.rod_type.length / price_radius(work.rod_type)
+    turns = sum(each.turns.best for each in moment.work.passes)
+    return {
+        "length": Figure(f"{key}.length", work.hole.length, "distance", measured),
+        "at": Figure(f"{key}.at", moment.at, "distance", measured),
+        "rods": Figure(f"{key}.rods", float(work.rod_count), "count", measured),
+        "turns_total": Figure(f"{key}.turns_total", turns, "turns", computed),
+        "limit": Figure(f"{key}.limit", math.atan(limit), "slope", Standing.ASSUMED),
+        "long_life": Figure(f"{key}.long_life", math.atan(price), "slope", Standing.ASSUMED),
+    }
+
+
+def _verdicts(assessment: Assessment, name: str, rows: tuple[OverSteerRow, ...]) -> list[Verdict]:
+    return [over_steer_verdict(name, row) for row in rows if row.verdict in ("over", "likely")]

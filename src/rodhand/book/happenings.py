@@ -1,0 +1,221 @@
+"""What happened to things in bores and asks for a look: spikes, low make-up, over-steers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from rodhand.advice.fitness import Happening
+from rodhand.advice.suspects import is_under_torqued
+from rodhand.book.assess import Assessment, day_of
+from rodhand.book.over_limits import HeldAgainst, LimitedBend, hold_against
+from rodhand.drillstring.stood import Stood, stood_through
+from rodhand.record.book import Bore, Event, MakeupShift, Thing
+
+RETIRED_PLACES = ("at the shop", "sold", "lost in hole", "scrapped", "lent")
+
+
+@dataclass(frozen=True, eq=False)
+class Spike:
+    """A torque above make-up torque: which things' joints saw it."""
+
+    bore: str
+    station: int
+    torque: float
+    makeup: float
+    things: tuple[str, ...]
+    joints: int
+    when: str
+
+
+@dataclass(frozen=True, eq=False)
+class LowMakeup:
+    """Joints made up low in one shift."""
+
+    bore: str
+    share: float
+    things: tuple[str, ...]
+    joints: int
+    when: str
+
+
+@dataclass(frozen=True, eq=False)
+class OverSteer:
+    """A bend over or likely over a limit, with the things that turned through it."""
+
+    bore: str
+    bend: LimitedBend
+    things: tuple[str, ...]
+    in_it: tuple[str, ...]
+    when: str
+
+
+def saver_sub_on(assessment: Assessment, rig: str, day: str) -> Thing | None:
+    """The saver sub on a rig on a day: the one put into the book last and not taken off by then."""
+    book = assessment.book
+    gone = {
+        key
+        for each in book.whereabouts
+        if day_of(each.origin.happened.start) < day and each.where in RETIRED_PLACES
+        for key in each.things
+    }
+    subs = [
+        thing
+        for thing in book.things.values()
+        if thing.what == "saver sub"
+        and thing.rig == rig
+        and day_of(thing.origin.happened.start) <= day
+        and thing.key not in gone
+    ]
+    return max(subs, key=lambda thing: thing.origin.happened.start, default=None)
+
+
+def rods_at(assessment: Assessment, bore: str, places: Iterable[int]) -> tuple[str, ...]:
+    """Things that stood, or may have stood, in places of a bore's string."""
+    who = assessment.who.get(bore)
+    found: list[str] = []
+    for place in places:
+        group = next((g for g in who.groups if place in g.places), None) if who else None
+        for key in group.rods if group else ():
+            if key in assessment.book.things and key not in found:
+                found.append(key)
+    return tuple(found)
+
+
+def spikes(assessment: Assessment) -> tuple[Spike, ...]:
+    """Torque readings and events above the make-up torque of the string's joints."""
+    found = []
+    for name, work in assessment.works.items():
+        makeup = work.rod_type.makeup_torque
+        if not makeup:
+            continue
+        seen: dict[int, float] = {}
+        for station, torque in _torques(work.bore):
+            if torque > makeup:
+                seen[station] = max(torque, seen.get(station, 0.0))
+        for station, torque in seen.items():
+            found.append(_spike(assessment, work.bore, name, station, torque, makeup))
+    return tuple(found)
+
+
+def _torques(bore: Bore) -> Iterable[tuple[int, float]]:
+    for event in bore.events:
+        if event.torque is not None and event.station is not None:
+            yield int(event.station), event.torque
+    for each in bore.passes:
+        for row in each.readings:
+            if row.torque is not None:
+                yield int(row.station), row.torque
+
+
+def _spike(
+    assessment: Assessment, bore: Bore, name: str, station: int, torque: float, makeup: float
+) -> Spike:
+    day = day_of(bore.origin.happened.start)
+    things = list(rods_at(assessment, name, range(1, station + 1)))
+    head = assessment.book.thing_named(bore.head) if bore.head else None
+    saver = saver_sub_on(assessment, bore.rig, day)
+    things += [thing.key for thing in (head, saver) if thing is not None]
+    return Spike(name, station, torque, makeup, tuple(things), station + 1, day)
+
+
+def low_makeups(assessment: Assessment) -> tuple[LowMakeup, ...]:
+    """Make-ups recorded below the line, with the rods of those joints."""
+    found = []
+    for name, work in assessment.works.items():
+        for shift in work.bore.makeups:
+            share = is_under_torqued(shift.torque, shift.share, work.rod_type.makeup_torque)
+            if share is not None:
+                found.append(_low(assessment, name, shift, share))
+    return tuple(found)
+
+
+def _low(assessment: Assessment, name: str, shift: MakeupShift, share: float) -> LowMakeup:
+    first, last = int(shift.from_station), int(shift.to_station)
+    things = rods_at(assessment, name, range(first, last + 1))
+    return LowMakeup(name, share, things, last - first + 1, day_of(shift.origin.happened.start))
+
+
+def held(assessment: Assessment, name: str) -> HeldAgainst:
+    """A bore's bends against the limits of its rods and head."""
+    work = assessment.works[name]
+    return hold_against(
+        work.hole.bends, work.hole.rods, work.rod_type.limit_radius, work.front.length,
+        work.front.limit_radius,
+    )  # fmt: skip
+
+
+def over_steers(assessment: Assessment) -> tuple[OverSteer, ...]:
+    """Bends over or likely over, each with the things that turned through it on any pass."""
+    found = []
+    for name, work in assessment.works.items():
+        for bend in held(assessment, name).notable:
+            if bend.verdict not in ("over", "likely"):
+                continue
+            passed: set[int] = set()
+            stood: set[int] = set()
+            for each in work.passes:
+                if not each.recorded:
+                    continue
+                answers = stood_through(each.leg, bend.start, bend.end)
+                for member, answer in zip(each.leg.order.members, answers, strict=True):
+                    if member.key.startswith("place "):
+                        place = int(member.key.removeprefix("place "))
+                        if answer is Stood.PASSED:
+                            passed.add(place)
+                        elif answer is Stood.IN_IT:
+                            stood.add(place)
+            pilot_only = _stood_only(assessment, name, bend, passed)
+            found.append(
+                OverSteer(
+                    name, bend, rods_at(assessment, name, sorted(passed - pilot_only)),
+                    rods_at(assessment, name, sorted((stood | pilot_only) - (passed - pilot_only))),
+                    day_of(work.bore.origin.happened.start),
+                )
+            )  # fmt: skip
+    return tuple(found)
+
+
+def _stood_only(assessment: Assessment, name: str, bend: LimitedBend, passed: set[int]) -> set[int]:
+    """Places that stood in a bend at the end of the pilot and left it the way they came."""
+    leg = assessment.works[name].pilot.leg
+    answers = stood_through(leg, bend.start, bend.end)
+    return {
+        place
+        for place, answer in enumerate(answers, 1)
+        if answer is Stood.IN_IT and place in passed
+    }
+
+
+def happenings_of(assessment: Assessment) -> Mapping[str, tuple[Happening, ...]]:
+    """What happened to each thing and asks for a look, by key."""
+    found: dict[str, list[Happening]] = {}
+
+    def add(keys: Iterable[str], happening: Happening) -> None:
+        for key in keys:
+            found.setdefault(key, []).append(happening)
+
+    for spike in spikes(assessment):
+        add(
+            spike.things,
+            Happening("over-torque", spike.when, spike.bore, spike.torque, "torque"),
+        )
+    for low in low_makeups(assessment):
+        add(low.things, Happening("under-torque", low.when, low.bore, low.share, "share"))
+    for over in over_steers(assessment):
+        code = "head-bend" if over.bend.what == "head" else "over-steer"
+        add(over.things, Happening(code, over.when, over.bore, over.bend.share, "share"))
+    return {key: tuple(each) for key, each in found.items()}
+
+
+def is_about_a_wrench(text: str) -> bool:
+    """Whether a remark tells of a wrench on a joint."""
+    return "wrench" in text.casefold()
+
+
+def events_of(assessment: Assessment, kinds: tuple[str, ...]) -> tuple[Event, ...]:
+    """Events of some kinds in all bores, in order of the work."""
+    return tuple(
+        event for bore in assessment.book.bores.values() for event in bore.events
+        if event.what in kinds
+    )  # fmt: skip

@@ -1,0 +1,64 @@
+"""A notable bend as a row: how far over, and which rods passed, are in it or will pass."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+from rodhand.advice.verdict import Sentence
+from rodhand.book.moments import Moment, concerned
+from rodhand.book.over_limits import LimitedBend
+from rodhand.book.telling import names_in_words
+from rodhand.book.views import OverSteerRow
+from rodhand.units import Figure, Standing
+
+
+def over_row(
+    moment: Moment, bend: LimitedBend, name_of: Callable[[int], str], key: str
+) -> OverSteerRow:
+    """One bend with its figures and the rods it concerns at a moment.
+
+    Parameters
+    ----------
+    moment : Moment
+        The bore at the moment.
+    bend : LimitedBend
+        A bend over, likely over or within reading error of its limit.
+    name_of : callable
+        Name of the rod in a place.
+    key : str
+        First part of the figures' keys.
+
+    Returns
+    -------
+    OverSteerRow
+        With its sentence.
+    """
+    places = concerned(moment, bend)
+    named = {
+        name: tuple(name_of(place) for place in getattr(places, name))
+        for name in ("passed", "in_it", "to_come")
+    }
+    own = f"{key}.bend.{bend.station}.{bend.what.replace(' ', '_')}"
+    computed = Standing.COMPUTED
+    figures = {
+        "share": Figure(f"{own}.share", bend.share, "share", computed),
+        "radius": Figure(f"{own}.radius", bend.radius, "radius", computed),
+        "bend_percent": Figure(f"{own}.bend_percent", math.atan(bend.angle), "slope", computed),
+        "bend": Figure(f"{own}.bend", bend.angle, "angle", computed),
+    }
+    sentence = Sentence(
+        f"bore.over.{bend.verdict}",
+        {
+            "station": f"{bend.station}",
+            "what": bend.what,
+            "percent": figures["bend_percent"],
+            "share": figures["share"],
+            "radius": figures["radius"],
+            **{name: names_in_words(names) for name, names in named.items()},
+        },
+    )
+    return OverSteerRow(
+        float(bend.station), bend.verdict, bend.what, sentence, named["passed"], named["in_it"],
+        named["to_come"], bend.start, bend.end, figures,
+    )  # fmt: skip

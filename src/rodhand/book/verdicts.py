@@ -1,0 +1,356 @@
+"""Verdicts in words and figures: one maker for each kind of finding."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from rodhand.advice.fitness import Reason
+from rodhand.advice.order import Leading, Replay
+from rodhand.advice.rules import Rule, Thresholds
+from rodhand.advice.suspects import GaugeOff
+from rodhand.advice.verdict import Sentence, Verdict, Voice
+from rodhand.book.happenings import LowMakeup, OverSteer, Spike
+from rodhand.book.views import OverSteerRow
+from rodhand.units import Figure, Standing
+from rodhand.words import say
+
+C, A, M = Standing.COMPUTED, Standing.ASSUMED, Standing.MEASURED
+
+
+def caution(name: str) -> Sentence:
+    """A caution of the catalogue."""
+    return Sentence(f"caution.{name}")
+
+
+def source_of(rule: Rule | None, fallback: str) -> str:
+    """Where a rule comes from and how sure its number is."""
+    if rule is None:
+        return say(f"source.{fallback}")
+    return say("source.look_rule", source=rule.source, standing=rule.standing_of_number)
+
+
+def over_steer_verdict(bore: str, row: OverSteerRow) -> Verdict:
+    """A bend over or likely over a limit, for the page of its bore."""
+    name = "head_bend" if row.limit == "head" else "over_steer"
+    where = {"bore": bore, "station": f"{row.station:g}"}
+    return Verdict(
+        "stop" if row.verdict == "over" else "note",
+        Sentence(f"verdict.{name}.what", where),
+        Sentence(
+            f"verdict.{name}.why", {"share": row.figures["share"], "radius": row.figures["radius"]}
+        ),
+        Sentence(f"verdict.{name}.do"),
+        say("source.maker_head" if row.limit == "head" else "source.maker"),
+        caution("rods"),
+    )
+
+
+def over_steer_group(over: OverSteer, key: str) -> Verdict:
+    """A bend over or likely over a limit, for the list of the week."""
+    bend = over.bend
+    name = "head_bend" if bend.what == "head" else "over_steer"
+    return Verdict(
+        "stop" if bend.verdict == "over" else "note",
+        Sentence(f"verdict.{name}.what", {"bore": over.bore, "station": f"{bend.station}"}),
+        Sentence(
+            f"verdict.{name}.why",
+            {
+                "share": Figure(f"{key}.share", bend.share, "share", C),
+                "radius": Figure(f"{key}.radius", bend.radius, "radius", C),
+            },
+        ),
+        Sentence(f"verdict.{name}.do"),
+        say("source.maker_head" if bend.what == "head" else "source.maker"),
+        caution("rods"),
+        "watch",
+    )
+
+
+def _line_of(code: str, thresholds: Thresholds) -> float:
+    return {
+        "life-retire": thresholds.retire,
+        "life-declared": thresholds.retire,
+        "life-downgrade": thresholds.downgrade,
+        "life-inspect": thresholds.inspect,
+    }[code]
+
+
+def life_verdict(
+    code: str, design: float, best: float, assumed: bool, thresholds: Thresholds, key: str
+) -> Verdict:
+    """Life used past one of the owner's lines."""
+    standing = A if assumed else C
+    voice: Voice = "stop" if code == "life-retire" else "note"
+    return Verdict(
+        voice,
+        Sentence(f"verdict.{code}.what"),
+        Sentence(
+            f"verdict.{code}.why",
+            {
+                "design": Figure(f"{key}.design", design, "life", standing),
+                "best": Figure(f"{key}.best", best, "life", standing),
+                "line": Figure(f"{key}.line", _line_of(code, thresholds), "life", A),
+            },
+        ),
+        Sentence(f"verdict.{code}.do"),
+        say("source.owner"),
+        caution("rods"),
+        "set aside" if code == "life-retire" else "watch",
+    )
+
+
+def finding_verdict(
+    reasons: Sequence[Reason], things: str, rules: Mapping[str, Rule], key: str
+) -> Verdict:
+    """One kind of finding on one or more things; the first reason gives the number."""
+    first = reasons[0].finding
+    if first is None:
+        raise ValueError(f"{key}: reason {reasons[0].code} has no finding")
+    rule = rules.get(first.item)
+    if first.finding == "bench mark gone":
+        what, do = "verdict.bench_mark.what", Sentence("verdict.bench_mark.do")
+    else:
+        what = "verdict.finding.what"
+        do = Sentence(
+            f"verdict.finding.do_{first.standing.replace(' ', '_')}",
+            {"cleared_by": say(f"work.{(first.cleared_by or 'look').replace(' ', '_')}")},
+        )
+    return Verdict(
+        "stop" if first.standing == "set aside" else "note",
+        Sentence(
+            what, {"finding": say(f"finding.{first.finding.replace(' ', '_')}"), "things": things}
+        ),
+        _finding_reason(reasons, key),
+        do,
+        source_of(rule, "look"),
+        caution("threads"),
+        first.standing,
+    )
+
+
+def _finding_reason(reasons: Sequence[Reason], key: str) -> Sentence:
+    first = reasons[0].finding
+    numbers = [r.finding.number for r in reasons if r.finding and r.finding.number is not None]
+    if first is None or not numbers:
+        count = Figure(f"{key}.looks", float(len(reasons)), "count", M)
+        return Sentence(
+            "verdict.finding.why_look",
+            {"looks": count, "when": max(reason.when for reason in reasons)},
+        )
+    number = Figure(f"{key}.number", max(numbers), "size", M)
+    if first.limit is None:
+        return Sentence("verdict.finding.why_number_alone", {"number": number})
+    limit = Figure(f"{key}.limit", first.limit, "size", A)
+    return Sentence("verdict.finding.why_number", {"number": number, "limit": limit})
+
+
+def sub_verdict(sub: str, count: int, key: str, rule: Rule | None) -> Verdict:
+    """A galled saver sub and the rods that show galling since."""
+    return Verdict(
+        "stop",
+        Sentence("verdict.sub.what", {"sub": sub}),
+        Sentence("verdict.sub.why", {"count": Figure(f"{key}.count", float(count), "count", M)}),
+        Sentence("verdict.sub.do"),
+        source_of(rule, "look"),
+        caution("threads"),
+        "set aside",
+    )
+
+
+def gauge_verdict(rig: str, off: GaugeOff, bores: int, key: str, rule: Rule | None) -> Verdict:
+    """A make-up gauge found out of tolerance, and the make-ups in doubt."""
+    share = Figure(f"{key}.share", off.share, "share", C)
+    high = "gauge.reads_high" if off.share < 1.0 else "gauge.reads_low"
+    return Verdict(
+        "stop",
+        Sentence("verdict.gauge.what", {"rig": rig, "high": say(high), "share": share}),
+        Sentence(
+            "verdict.gauge.why",
+            {
+                "share": share,
+                "count": Figure(f"{key}.bores", float(bores), "count", M),
+                "last_good": off.last_good or say("number.unknown"),
+            },
+        ),
+        Sentence("verdict.gauge.do"),
+        source_of(rule, "record"),
+        caution("gauge"),
+    )
+
+
+def spike_verdict(spike: Spike, key: str) -> Verdict:
+    """A torque above make-up torque and the joints that saw it."""
+    return Verdict(
+        "stop",
+        Sentence(
+            "verdict.over_torque.what",
+            {"bore": spike.bore, "station": f"{spike.station}",
+             "joints": Figure(f"{key}.joints", float(spike.joints), "count", C)},
+        ),
+        Sentence(
+            "verdict.over_torque.why",
+            {"torque": Figure(f"{key}.torque", spike.torque, "torque", M),
+             "makeup": Figure(f"{key}.makeup", spike.makeup, "torque", A)},
+        ),
+        Sentence("verdict.over_torque.do"),
+        say("source.record"),
+        caution("joint"),
+        "watch",
+    )  # fmt: skip
+
+
+def low_makeup_verdict(low: LowMakeup, key: str) -> Verdict:
+    """Joints made up low in one shift."""
+    joints = Figure(f"{key}.joints", float(low.joints), "count", M)
+    return Verdict(
+        "stop",
+        Sentence("verdict.under_torque.what", {"bore": low.bore, "joints": joints}),
+        Sentence(
+            "verdict.under_torque.why", {"share": Figure(f"{key}.share", low.share, "share", M)}
+        ),
+        Sentence("verdict.under_torque.do"),
+        say("source.record"),
+        caution("joint"),
+        "watch",
+    )
+
+
+def wrench_verdict(things: str, number: float, key: str) -> Verdict:
+    """A pipe wrench on joints, with how far their diameters are apart."""
+    return Verdict(
+        "stop",
+        Sentence("verdict.wrench.what", {"things": things}),
+        Sentence("verdict.wrench.why", {"number": Figure(f"{key}.number", number, "size", M)}),
+        Sentence("verdict.wrench.do"),
+        say("source.look"),
+        caution("joint"),
+        "set aside",
+    )
+
+
+def leading_verdict(
+    rig: str, leads: Leading, gain: Replay | None, rows: Sequence[int], key: str
+) -> Verdict:
+    """The same rods lead every bore: what turning the rows gives on the crew's own bores."""
+    led = Figure(f"{key}.led", float(leads.led), "count", M)
+    bores = Figure(f"{key}.bores", float(leads.bores), "count", M)
+    values: dict[str, str | Figure] = {"rig": rig, "led": led, "bores": bores}
+    why = "why_few"
+    if gain is not None:
+        why = "why"
+        values["gain"] = Figure(f"{key}.gain", gain.gain, "factor", C)
+    return Verdict(
+        "price",
+        Sentence("verdict.leading.what", values),
+        Sentence(f"verdict.leading.{why}", values),
+        Sentence("verdict.leading.do", {"rows": ", ".join(map(str, rows))}),
+        say("source.record"),
+        caution("lifting"),
+    )
+
+
+def look_due_verdict(
+    where: str, count: int, last: str, never: bool, key: str, rule: Rule | None
+) -> Verdict:
+    """Full looks due on a rig or set."""
+    number = Figure(f"{key}.count", float(count), "count", M)
+    name = "never_looked" if never else "look_due"
+    values: dict[str, str | Figure] = {"where": where, "count": number, "last": last}
+    return Verdict(
+        "note",
+        Sentence(f"verdict.{name}.what", values),
+        Sentence(f"verdict.{name}.why", values),
+        Sentence(f"verdict.{name}.do"),
+        source_of(rule, "owner"),
+        caution("lifting"),
+    )
+
+
+def gauge_due_verdict(rig: str, days: float, key: str, rule: Rule | None) -> Verdict:
+    """A gauge whose comparison is overdue."""
+    return Verdict(
+        "note",
+        Sentence("verdict.gauge_due.what", {"rig": rig}),
+        Sentence(
+            "verdict.gauge_due.why", {"days": Figure(f"{key}.days", days * 86400.0, "days", M)}
+        ),
+        Sentence("verdict.gauge_due.do"),
+        source_of(rule, "owner"),
+        caution("gauge"),
+    )
+
+
+def broke_verdict(thing: str, bore: str, design: float, bends: int, key: str) -> Verdict:
+    """A thing broke: what is on record, and no cause."""
+    return Verdict(
+        "stop",
+        Sentence("verdict.broke.what", {"thing": thing, "bore": bore or say("number.unknown")}),
+        Sentence(
+            "verdict.broke.why",
+            {
+                "design": Figure(f"{key}.design", design, "life", C),
+                "bends": Figure(f"{key}.bends", float(bends), "count", C),
+            },
+        ),
+        Sentence("verdict.broke.do"),
+        say("source.record"),
+        caution("rods"),
+    )
+
+
+def _word_of(standing: str) -> str:
+    return say(f"standing.{standing.replace(' ', '_')}")
+
+
+def plain_verdict(reason: Reason, standing: str, bores: int, key: str) -> Verdict:
+    """Fit, not looked at, or a standing a person gave."""
+    days = Figure(f"{key}.days", reason.number, "days", C)
+    if reason.code == "given":
+        return Verdict(
+            "note",
+            Sentence("verdict.given.what", {"standing": _word_of(standing)}),
+            Sentence("verdict.given.why", {"days": days}),
+            Sentence("verdict.given.do"),
+            say("source.person"), caution("rods"), standing,
+        )  # fmt: skip
+    if reason.code == "looked":
+        return Verdict(
+            "note",
+            Sentence("verdict.fit.what"),
+            Sentence("verdict.fit.why", {"days": days}),
+            Sentence("verdict.fit.do"),
+            say("source.look"), caution("rods"), standing,
+        )  # fmt: skip
+    why = {
+        "never-looked": Sentence(
+            "verdict.not_looked_at.why_never",
+            {"bores": Figure(f"{key}.bores", float(bores), "count", M)},
+        ),
+        "look-overdue": Sentence("verdict.not_looked_at.why_overdue", {"days": days}),
+        "history-assumed": Sentence(
+            "verdict.not_looked_at.why_assumed",
+            {"known": Figure(f"{key}.known", reason.number, "share", C)},
+        ),
+    }[reason.code]
+    return Verdict(
+        "note", Sentence("verdict.not_looked_at.what"), why, Sentence("verdict.not_looked_at.do"),
+        say("source.owner"), caution("lifting"), standing,
+    )  # fmt: skip
+
+
+def happening_verdict(reason: Reason, key: str) -> Verdict:
+    """Something that happened to one thing and asks for a look."""
+    happening = reason.happening
+    if happening is None:
+        raise ValueError(f"{key}: reason {reason.code} has no happening")
+    number = Figure(f"{key}.number", happening.number, happening.quantity, C)
+    name = reason.code.replace("-", "_")
+    return Verdict(
+        "note",
+        Sentence(f"verdict.happened.{name}.what", {"bore": happening.bore}),
+        Sentence(f"verdict.happened.{name}.why", {"number": number, "when": happening.when}),
+        Sentence(f"verdict.happened.{name}.do"),
+        say("source.record"),
+        caution("joint"),
+        happening.standing,
+    )
