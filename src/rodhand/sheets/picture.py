@@ -30,6 +30,7 @@ HEAD_ROOM = 44.0  # for the tool's name at the end of the hole
 PLAN_HIGH = 90.0
 RODS_AROUND_TOOL = 5
 COMPACT_THICK = 24.0
+COMPACT_WORDS = 68.0  # height of the lines of words above a compact view
 
 
 @dataclass(frozen=True)
@@ -101,7 +102,7 @@ def hole_svg(drawing: Drawing, system: System, *, width: int = 1100, language: s
     frame = _wide_frame(picture, width)
     thick = min(18.0, max(9.0, picture.rod_length * frame.scale * 0.8))
     deep = max(frame.y(place) for place in picture.measured)
-    notes_top = deep + thick + 44
+    notes_top = deep + thick + 58
     notes, notes_high = draw_notes(frame, drawing.over_steers, notes_top, thick, right, pen)
     ground_end = notes_top + notes_high + 4
     parts = [
@@ -112,7 +113,7 @@ def hole_svg(drawing: Drawing, system: System, *, width: int = 1100, language: s
         ),
         *notes,  # before the string, whose labels then lie over the lines
         *_string(frame, drawing, thick, pen),
-        draw_depths(frame, drawing.stations, thick, 28.0, pen),
+        draw_depths(frame, drawing.stations, thick, pen),
     ]
     y = ground_end + 34
     if picture.right:
@@ -161,12 +162,12 @@ def hole_svg_compact(
     reached = [row for row in drawing.stations if _length(row) <= picture.tool + 1e-6]
     scale = f"scale_full_{SCALES.index(full_scale(near))}"
     parts = [
-        _earth(frame, deep + 76, width),
+        _earth(frame, deep + 76, width, COMPACT_WORDS),
         pen.label(10.0, 18.0, pen.say("stretch", stretch=frame.stretch), fill=INK_SECOND),
         pen.label(10.0, 38.0, pen.say("scale"), fill=INK_SECOND),
         pen.label(10.0, 58.0, pen.say(scale), fill=INK_SECOND),
         *_string(frame, shown, COMPACT_THICK, pen),
-        draw_depths(frame, reached, COMPACT_THICK, 46.0, pen),
+        draw_depths(frame, reached, COMPACT_THICK, pen),
     ]
     return _sheet(shown, parts, width, deep + 76, pen)
 
@@ -197,11 +198,11 @@ def _frame(
     return Frame(picture, first, last, left, scale, stretch, top - min(downs) * scale * stretch)
 
 
-def _earth(frame: Frame, bottom: float, width: int) -> str:
-    """Earth below entry level, under a flat line."""
-    level = max(frame.entry_y, 0.0)
+def _earth(frame: Frame, bottom: float, width: int, top: float = 0.0) -> str:
+    """Earth below entry level, under a flat line; ``top`` is where the view starts. [px]"""
+    level = max(frame.entry_y, top)
     earth = tag("rect", x=0.0, y=level, width=width, height=max(bottom - level, 0.0), fill=GROUND)
-    if frame.entry_y < 0:  # entry level lies above what is shown
+    if frame.entry_y < top:  # entry level lies above what is shown
         return earth
     return earth + tag("line", x1=0.0, y1=level, x2=width, y2=level, stroke=INK, stroke_width=1.2)
 

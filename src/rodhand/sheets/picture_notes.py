@@ -101,9 +101,7 @@ def draw_notes(
     return parts, y - top
 
 
-def draw_depths(
-    frame: Frame, stations: Sequence[StationRow], thick: float, drop: float, pen: Pen
-) -> str:
+def draw_depths(frame: Frame, stations: Sequence[StationRow], thick: float, pen: Pen) -> str:
     """The greatest depth shown, written under its place."""
     known = [
         (row.figures["depth"], length.value)
@@ -118,6 +116,8 @@ def draw_depths(
         return ""
     depth, place = max(known, key=lambda pair: pair[0].value or 0.0)
     x, y = frame.x(place), frame.y(place) + thick / 2
+    beside_tool = -40 < frame.x(frame.picture.tool) - x < 200
+    drop = 46.0 if beside_tool else 28.0  # the tool's name stands in the first line
     tick = tag("line", x1=x, y1=y + 2, x2=x, y2=y + drop - 2, stroke=LINE, stroke_width=1)
     anchor = "end" if x > frame.x(frame.last) - 150 else "start"
     shift = -6 if anchor == "end" else 6

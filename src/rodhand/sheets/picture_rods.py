@@ -88,7 +88,7 @@ def draw_names(frame: Frame, rods: Sequence[RodRow], thick: float, pen: Pen) -> 
         middle = (max(rod.start, 0.0) + rod.end) / 2
         x = frame.x(middle)
         if x + widest / 2 <= free and x > frame.left + widest / 2 - 8:
-            above = _top_over(frame, rod, thick) - 7
+            above = _top_over(frame, rod, thick) - 10
             halo = GROUND if above > frame.entry_y + TEXT_SIZE else PAPER
             marks.append(pen.label(x, above, rod.name, anchor="middle", halo=halo))
             free = x - widest / 2

@@ -94,9 +94,15 @@ def life_in_words(
     """
     if best is None:
         return say("life.unknown", language)
-    middle = say("life.about", language, life=say(f"life.{_life_step(best)}", language))
+    middle = _about(best, language)
     band = _life_band(low, best, high, language)
     return say("life.with_band", language, life=middle, band=band) if band else middle
+
+
+def _about(value: float, language: str) -> str:
+    step = _life_step(value)
+    word = say(f"life.{step}", language)
+    return word if step == LIFE_STEPS[0][1] else say("life.about", language, life=word)
 
 
 def _life_band(low: float | None, best: float, high: float | None, language: str) -> str:
@@ -130,9 +136,8 @@ def printed(figure: Figure, system: System, language: str = "en") -> Printed:
     if figure.value is None:
         return Printed(say("number.dash", language), say("number.unknown", language), "", standing)
     if figure.quantity == "life":
-        word = say(f"life.{_life_step(figure.value)}", language)
         band = _life_band(figure.low, figure.value, figure.high, language)
-        return Printed(say("life.about", language, life=word), "", band, standing)
+        return Printed(_about(figure.value, language), "", band, standing)
     number, _, unit = figure.shown(system).partition("\u00a0")
     return Printed(number, unit, _band(figure, system, language), standing)
 
