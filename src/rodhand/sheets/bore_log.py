@@ -87,13 +87,14 @@ def bore_log(view: BoreView, book: BookFacts, system: System, language: str = "e
         parts=(
             Drawn(say("paper.heading.profile", language), profile_svg(view, system, language)),
             _path(view.stations, there, system, language),
-            _measured_how(view.stations, there, system, language),
+            _measured_how(view, there, system, language),
             _plan_and_cover(there, language),
         ),
         book=book,
         system=system,
         landscape=True,
         language=language,
+        missing=_missing(there, language),
     )
 
 
@@ -161,9 +162,8 @@ def _cell(row: StationRow, name: str, system: System, language: str) -> Line:
 # --- how each column was measured ---------------------------------------------------------------
 
 
-def _measured_how(
-    rows: Sequence[StationRow], there: Sequence[str], system: System, language: str
-) -> Table:
+def _measured_how(view: BoreView, there: Sequence[str], system: System, language: str) -> Table:
+    rows = view.stations
     columns = tuple(
         Column(say(f"paper.column.{name}", language), "left", wide=name == "how_well")
         for name in ("column", "read_at", "how", "how_well")
@@ -172,11 +172,12 @@ def _measured_how(
     cells = []
     for name in SPOKEN_OF:
         count = say("paper.read_at", language, count=_count(rows, name), all=len(rows))
+        way = _way(name, name in there, heading, language) + _reference(view, name, language)
         cells.append(
             (
                 plain(say(f"paper.column.{name}", language), "bold"),
                 plain(count),
-                plain(_way(name, name in there, heading, language)),
+                plain(way),
                 _how_well(name, rows, heading, system, language),
             )
         )
@@ -190,6 +191,13 @@ def _way(name: str, known: bool, heading: bool, language: str) -> str:
     if not heading and name in ("north", "bend"):
         name = f"{name}_straight"
     return say(f"paper.how.{name}", language)
+
+
+def _reference(view: BoreView, name: str, language: str) -> str:
+    """What headings are counted from, where the book says so; nothing for other columns."""
+    said = (sentence.values.get("reference") for sentence in view.measured_how)
+    code = next((value for value in said if isinstance(value, str)), "")
+    return say(f"paper.reference.{code}", language) if name == "heading" and code else ""
 
 
 def _how_well(
@@ -285,8 +293,21 @@ def _error_of(name: str, heading: bool) -> Sentence:
     return Sentence(f"paper.well.bend{'' if heading else '_straight'}", {"sd": sd})
 
 
+def _missing(there: Sequence[str], language: str) -> tuple[str, ...]:
+    unread = [say(f"paper.column.{name}", language) for name in SPOKEN_OF if name not in there]
+    absent = [say(f"paper.missing.{name}", language) for name in _not_entered(there)]
+    return (
+        *(say("paper.missing.unread", language, what=what) for what in unread),
+        *(say("paper.missing.not_entered", language, what=what) for what in absent),
+    )
+
+
+def _not_entered(there: Sequence[str]) -> tuple[str, ...]:
+    return ("cover",) if any(name in there for name in PLANNED) else ("plan", "cover")
+
+
 def _plan_and_cover(there: Sequence[str], language: str) -> Items:
-    plan = "plan_there" if any(name in there for name in PLANNED) else "plan_none"
+    plan = "plan_none" if "plan" in _not_entered(there) else "plan_there"
     texts = (f"paper.log.{plan}", "paper.log.cover_none", "paper.log.utilities")
     lines = tuple(plain(say(key, language)) for key in texts)
     return Items(say("paper.heading.plan", language), (Item(lines),))

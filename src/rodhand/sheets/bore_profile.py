@@ -29,10 +29,11 @@ from rodhand.words import say
 WIDTH = 1100
 MARGIN = 8.0
 SIDE_HIGH = 170.0
-SKY = 30.0
+SKY = 44.0
 PLAN_HIGH = 80.0
 BENDS_HIGH = 70.0
 GAP = 34.0
+UNDER = 54.0  # room under the line for station numbers and the greatest depth
 LABEL_EVERY = 5
 UNREAD_SHARE = 0.3
 
@@ -62,14 +63,14 @@ def profile_svg(view: BoreView, system: System, language: str = "en") -> str:
     pen = Pen(system, language, "profile")
     picture = replace(view.picture, tool=view.picture.measured[-1], head_name="")
     frame = _frame(picture)
-    deep = max(frame.entry_y, *(frame.y(place) for place in picture.measured)) + GAP
+    deep = max(frame.entry_y, *(frame.y(place) for place in picture.measured)) + UNDER
     parts = [*_side(frame, deep, view.stations, pen)]
     y = deep + GAP
     if picture.right:
         parts += _from_above(frame, y, pen)
         y += PLAN_HIGH + GAP
     else:
-        parts.append(_label(pen, MARGIN, y - 8, pen_say(pen, "no_plan"), INK_SECOND))
+        parts.append(_label(pen, MARGIN, y - 8, _say(pen, "no_plan"), INK_SECOND))
         y += GAP
     parts += _bends(frame, y, view.stations, pen)
     high = y + BENDS_HIGH + 26
@@ -83,7 +84,7 @@ def profile_svg(view: BoreView, system: System, language: str = "en") -> str:
     )
 
 
-def pen_say(pen: Pen, key: str, **values: object) -> str:
+def _say(pen: Pen, key: str, **values: object) -> str:
     """Text of the catalogue under ``paper.profile``."""
     return say(f"paper.profile.{key}", pen.language, **values)
 
@@ -104,12 +105,12 @@ def _frame(picture: Picture) -> Frame:
 
 def _side(frame: Frame, deep: float, stations: Sequence[StationRow], pen: Pen) -> list[str]:
     entry = frame.entry_y
-    words = pen_say(pen, "entry", stretch=frame.stretch)
+    words = _say(pen, "entry", stretch=frame.stretch)
     line = frame.run(frame.first, frame.last)
     return [
         tag("rect", x=0.0, y=entry, width=WIDTH, height=deep - entry, fill=GROUND),
         tag("line", x1=0.0, y1=entry, x2=WIDTH, y2=entry, stroke=INK, stroke_width=1.2),
-        _label(pen, WIDTH / 2, entry - 9, words, INK_SECOND, "middle"),
+        _label(pen, MARGIN, TEXT_SIZE, words, INK_SECOND),
         tag("polyline", points=points(line), fill="none", stroke=INK, stroke_width=3),
         *_ticks(frame, stations, pen),
         *_deepest(frame, stations, pen),
@@ -140,13 +141,14 @@ def _ticks(frame: Frame, stations: Sequence[StationRow], pen: Pen) -> list[str]:
         wide = pen.width((text,))
         middle = min(max(x, MARGIN + wide / 2), WIDTH - MARGIN - wide / 2)
         if middle - wide / 2 > free:
-            parts.append(pen.label(middle, y + 20, text, anchor="middle", halo=GROUND))
+            halo = GROUND if y > frame.entry_y else PAPER
+            parts.append(pen.label(middle, y + 20, text, anchor="middle", halo=halo))
             free = middle + wide / 2 + 4
     return parts
 
 
 def _deepest(frame: Frame, stations: Sequence[StationRow], pen: Pen) -> list[str]:
-    """The greatest depth, written above its place inside the earth where there is room."""
+    """The greatest depth, written under its place, below the numbers."""
     known = [
         (depth, length.value)
         for row in stations
@@ -158,13 +160,10 @@ def _deepest(frame: Frame, stations: Sequence[StationRow], pen: Pen) -> list[str
     if not known:
         return []
     depth, place = max(known, key=lambda pair: pair[0].value or -math.inf)
-    text = pen_say(pen, "deepest", depth=depth.shown(pen.system))
+    text = _say(pen, "deepest", depth=depth.shown(pen.system))
     wide = pen.width((text,))
     x = min(max(frame.x(place), MARGIN + wide / 2), WIDTH - MARGIN - wide / 2)
-    y = frame.y(place)
-    if y - frame.entry_y < 2.2 * TEXT_SIZE:
-        return []
-    return [pen.label(x, y - 10, text, anchor="middle", halo=GROUND)]
+    return [pen.label(x, frame.y(place) + 41, text, anchor="middle", halo=GROUND)]
 
 
 def _from_above(frame: Frame, top: float, pen: Pen) -> list[str]:
@@ -177,7 +176,7 @@ def _from_above(frame: Frame, top: float, pen: Pen) -> list[str]:
         for place, side in zip(picture.measured, picture.right, strict=True)
     ]
     return [
-        _label(pen, MARGIN, top - 8, pen_say(pen, "plan", stretch=stretch), INK_SECOND),
+        _label(pen, MARGIN, top - 8, _say(pen, "plan", stretch=stretch), INK_SECOND),
         tag(
             "line",
             x1=MARGIN,
@@ -195,7 +194,7 @@ def _from_above(frame: Frame, top: float, pen: Pen) -> list[str]:
 def _bends(frame: Frame, top: float, stations: Sequence[StationRow], pen: Pen) -> list[str]:
     picture, base = frame.picture, top + BENDS_HIGH
     highest = 1.1 * max(finite([*picture.bend, *picture.bend_high]), default=1.0) or 1.0
-    parts = [_label(pen, MARGIN, top - 8, pen_say(pen, "bends"), INK_SECOND)]
+    parts = [_label(pen, MARGIN, top - 8, _say(pen, "bends"), INK_SECOND)]
     edges = zip(picture.bend_edges[:-1], picture.bend_edges[1:], strict=True)
     for number, (start, end) in enumerate(edges):
         left, wide = frame.x(start) + 1, max(frame.x(end) - frame.x(start) - 2, 1.0)

@@ -117,7 +117,7 @@ class BookFacts:
 
 @dataclass(frozen=True)
 class Paper:
-    """One paper, ready to be drawn."""
+    """One paper, ready to be drawn; ``missing`` names in words what nobody read or entered."""
 
     name: str
     title: str
@@ -129,6 +129,7 @@ class Paper:
     system: System
     landscape: bool
     language: str = "en"
+    missing: tuple[str, ...] = ()
 
     def lines(self) -> Iterator[Line]:
         """Every line of text, pictures left out."""
@@ -187,7 +188,7 @@ def figure_spans(figure: Figure, system: System, language: str = "en", band: boo
         spans.append(Span("\u00a0" + unit, "unit", figure.key))
     limits = printed(figure, system, language).band if band and figure.quantity != "life" else ""
     if limits:
-        spans.append(Span(f"\u00a0({limits})".replace(" ", "\u00a0"), "band"))
+        spans.append(Span(" ({})".format(limits.replace(" ", "\u00a0")), "band"))
     return tuple(spans)
 
 

@@ -39,19 +39,24 @@ SHAPES = {
     "scrap": "✕",
 }
 VOICES: tuple[tuple[str, Style], ...] = (("stop", "alarm"), ("note", "bold"), ("price", "bold"))
-LIVES = (("life_used", "design"), ("life_used_all", "design_all"))
+LIVES = ("life_used", "life_used_all")
 FACTS = ("length", "rods", "turns_total", "rotating_time", "deepest")
+READING = ("numbers", "class_error", "tighter", "who")
 CAUTIONS = ("rods", "joint", "threads", "lifting", "exit")
 PICTURE_WIDTH = 800  # as wide as an upright sheet, so that its letters come out near 9 point
 
 
-def rod_sheet(view: BoreView, book: BookFacts, system: System, language: str = "en") -> Paper:
+def rod_sheet(
+    view: BoreView, done: BoreView, book: BookFacts, system: System, language: str = "en"
+) -> Paper:
     """The paper for the crew and the yard.
 
     Parameters
     ----------
     view : BoreView
-        The bore at the moment shown, usually the end of its work.
+        The bore at the end of its pilot: bends over a limit and the picture.
+    done : BoreView
+        The bore at the end of its last pass: turns and life used.
     book : BookFacts
         Which book it comes from.
     system : {"metric", "us"}
@@ -69,13 +74,9 @@ def rod_sheet(view: BoreView, book: BookFacts, system: System, language: str = "
         _over_steers("over", view.over_steers, system, language),
         *([_over_steers("three_rod", view.three_rod, system, language)] if view.three_rod else []),
         _advice(view.verdicts, system, language),
-        Drawn(
-            say("paper.heading.picture", language),
-            bore_svg(view, system, width=PICTURE_WIDTH, language=language),
-        ),
-        _lives(view.rods, system, language),
-        _turned(view.rods, system, language),
-        _texts("reading", (say(f"paper.sheet.{key}", language) for key in READING), language),
+        _lives(done.rods, system, language),
+        _turned(done.rods, system, language),
+        _reading(done, language),
         _passes(view.passes, system, language),
     ]
     if view.warnings:
@@ -86,6 +87,8 @@ def rod_sheet(view: BoreView, book: BookFacts, system: System, language: str = "
     cautions = [say(f"caution.{key}", language) for key in CAUTIONS]
     cautions += [say("page.deferral", language), say("page.no_permit", language)]
     parts.append(_texts("cautions", cautions, language))
+    drawn = bore_svg(view, system, width=PICTURE_WIDTH, language=language)
+    parts.append(Drawn(say("paper.heading.picture", language), drawn))
     return Paper(
         name="rod-sheet",
         title=say("paper.rod_sheet", language),
@@ -97,10 +100,18 @@ def rod_sheet(view: BoreView, book: BookFacts, system: System, language: str = "
         system=system,
         landscape=False,
         language=language,
+        missing=tuple(
+            "".join(span.text for span in sentence_line(each, system, "plain", language))
+            for each in view.warnings
+        ),
     )
 
 
-READING = ("numbers", "class_error", "tighter", "who")
+def _reading(done: BoreView, language: str) -> Items:
+    after = say("paper.sheet.after", language, what=done.at_pass)
+    return _texts(
+        "reading", (after, *(say(f"paper.sheet.{key}", language) for key in READING)), language
+    )
 
 
 def _texts(heading: str, texts: Iterable[str], language: str) -> Items:
@@ -192,18 +203,17 @@ def _verdict(verdict: Verdict, system: System, language: str) -> list[Line]:
 
 def _lives(rods: Sequence[RodRow], system: System, language: str) -> Table:
     """Standing and life used of each rod, with how surely it stood in its place."""
+    there = {name for row in rods for name in row.figures}
     columns = _who_columns("standing", "who", language=language)
-    for name, _ in LIVES:
+    for name in LIVES:
         group = say(f"paper.column.{name}", language)
-        columns += [
-            Column(say(f"paper.column.{part}", language), group=group)
-            for part in ("low", "best", "high", "design")
-        ]
-    cells = tuple(_life_row(row, system, language) for row in rods)
+        parts = ["low", "best", "high", *(["design"] if f"{name}_design" in there else [])]
+        columns += [Column(say(f"paper.column.{part}", language), group=group) for part in parts]
+    cells = tuple(_life_row(row, there, system, language) for row in rods)
     return Table(say("paper.heading.rods", language), tuple(columns), cells)
 
 
-def _life_row(row: RodRow, system: System, language: str) -> tuple[Line, ...]:
+def _life_row(row: RodRow, there: set[str], system: System, language: str) -> tuple[Line, ...]:
     standing = row.standing.replace(" ", "_")
     shape = SHAPES.get(standing, "")
     cells = [
@@ -211,8 +221,10 @@ def _life_row(row: RodRow, system: System, language: str) -> tuple[Line, ...]:
         plain(f"{shape}\u00a0{say(f'standing.{standing}', language)}"),
         plain(_worded("who", row.who, language)),
     ]
-    for life, design in LIVES:
-        cells += [*_life(row, life, system, language), _cell(row, design, system, language)]
+    for life in LIVES:
+        cells += _life(row, life, system, language)
+        if f"{life}_design" in there:
+            cells.append(_cell(row, f"{life}_design", system, language))
     return tuple(cells)
 
 
@@ -237,7 +249,7 @@ def _turned(rods: Sequence[RodRow], system: System, language: str) -> Table:
 def _who_columns(*more: str, language: str) -> list[Column]:
     columns = [
         Column(say("paper.column.place", language)),
-        Column(say("paper.column.rod", language), "left", wide=True),
+        Column(say("paper.column.rod", language), "left"),
     ]
     return columns + [Column(say(f"paper.column.{name}", language), "left") for name in more]
 

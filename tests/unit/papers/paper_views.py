@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from itertools import accumulate
+from itertools import accumulate, pairwise
 
 from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.book.views import BoreView, OverSteerRow, PassRow, Picture, RodRow, StationRow
@@ -38,7 +38,7 @@ def mark(place: int) -> str:
 def _changes(count: int) -> list[float]:
     """Change of pitch in each rod [%], one over-steer in rod 4."""
     entry, leave = max(count // 6, 5), max(count // 5, 6)
-    changes = [20.0 / entry if n < entry else 0.0 for n in range(count)]
+    changes = [14.0 / entry if n < entry else 0.0 for n in range(count)]
     for n in range(count - leave, count):
         changes[n] = 18.0 / leave
     for n in range(entry, count - leave):
@@ -93,8 +93,10 @@ def _rod(place: int, count: int) -> RodRow:
             "turns": fig(f"{key}.turns", 140 * end, "turns"),
             "life_used": fig(f"{key}.life_used", used and used / 9, "life", assumed),
             "life_used_all": fig(f"{key}.life_used_all", used, "life", assumed),
-            "design": bare(f"{key}.design", used and used / 4, "life", assumed),
-            "design_all": bare(f"{key}.design_all", used and 2 * used, "life", assumed),
+            "life_used_design": bare(f"{key}.life_used_design", used and used / 4, "life", assumed),
+            "life_used_all_design": bare(
+                f"{key}.life_used_all_design", used and 2 * used, "life", assumed
+            ),
             "assumed_share": bare(f"{key}.assumed_share", place / (2 * count), "share"),
             **{
                 f"turns_tighter_{radius}": fig(f"{key}.turns_tighter_{radius}", turns, "turns")
@@ -145,7 +147,7 @@ def verdict(voice: str, number: float = 1.37) -> Verdict:
 
 
 def _picture(count: int, grades: list[float], down: list[float], heading: bool) -> Picture:
-    bends = [abs(after - before) / 100 for before, after in zip(grades, grades[1:], strict=False)]
+    bends = [abs(after - before) / 100 for before, after in pairwise(grades)]
     bends = [math.nan if n in UNREAD else bend for n, bend in enumerate(bends)]
     edges = tuple(n * LENGTH for n in range(count + 1))
     right = tuple(math.sin(n / 9) for n in range(count + 1)) if heading else ()
@@ -167,7 +169,9 @@ def _picture(count: int, grades: list[float], down: list[float], heading: bool) 
     )
 
 
-def bore(count: int = 36, heading: bool = False, name: str = "B-2", place: str = "Mill Lane") -> BoreView:
+def bore(
+    count: int = 36, heading: bool = False, name: str = "B-2", place: str = "Mill Lane"
+) -> BoreView:
     """A bore of so many rods at the end of its pilot."""
     grades = [-20.0, *accumulate(_changes(count), initial=-20.0)][1:]
     down = [0.0, *accumulate(-LENGTH * math.sin(math.atan(grade / 100)) for grade in grades[1:])]
