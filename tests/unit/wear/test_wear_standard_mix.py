@@ -63,6 +63,13 @@ def test_turns_of_the_places_by_hand() -> None:
     assert cost.design == pytest.approx(cost.mean * 10**0.4)
 
 
+def test_a_hard_bore_is_pulled_twice() -> None:
+    """100 turns/m out and twice 160 back: rod 1 of three rods of 10 ft turns 3 x 420 per metre."""
+    bore = mix.MixBore(mix.HARD, np.full(3, 0.01), ROD.length)
+    cost = bore_damage(bore, ROD, CURVES, "head", Condition())
+    assert cost.turns[0] == pytest.approx(3 * 420.0 * ROD.length)
+
+
 def test_declared_hours_scale_and_order_decides_who_has_them() -> None:
     kept = declared_past(100 * HOUR, 40, "same", ROD, CURVES, "D")
     more = declared_past(200 * HOUR, 40, "same", ROD, CURVES, "D")
