@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -15,6 +15,7 @@ from rodhand.book.tables import built_in_rod_types, data_rows, fatigue_curves
 from rodhand.book.who import NOBODY, WhoInBore, who_in_bore
 from rodhand.drillstring.meetings import PinToward
 from rodhand.record.book import Book, Bore, BorePass, Rig, Thing
+from rodhand.record.entry import Entry
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.declared_past import Order, declared_past
 from rodhand.wear.life_used import Contribution
@@ -82,11 +83,12 @@ class Assessment:
     thresholds: Thresholds
     today: str
     conditions: Mapping[str, ConditionOf] = field(default_factory=dict)
+    entries: Sequence[Entry] = ()
 
     @property
     def invented(self) -> bool:
         """Whether the book says of itself that it is invented."""
-        return any(rig.note.casefold() == "invented" for rig in self.book.rigs.values())
+        return is_invented(self.book)
 
     @cached_property
     def looks(self) -> dict[str, tuple[Look, ...]]:
@@ -273,7 +275,7 @@ def in_order_of_work(book: Book) -> list[Bore]:
     return sorted(book.bores.values(), key=lambda bore: (bore.origin.happened.start, bore.name))
 
 
-def assess(book: Book, today: str = "") -> Assessment:
+def assess(book: Book, today: str = "", entries: Sequence[Entry] = ()) -> Assessment:
     """Work a whole book through.
 
     Parameters
@@ -282,6 +284,8 @@ def assess(book: Book, today: str = "") -> Assessment:
         As read back from the journal.
     today : str
         ISO day it is asked for; the day of the newest entry when empty.
+    entries : sequence of Entry
+        The journal's entries, struck ones too, for the histories people read.
 
     Returns
     -------
@@ -319,7 +323,7 @@ def assess(book: Book, today: str = "") -> Assessment:
     histories = _histories(book, curves, past, bores_of)
     return Assessment(
         book, works, who, histories, habits, curves, default_rules(), words,
-        thresholds_of(book), today or newest_day(book), conditions,
+        thresholds_of(book), today or newest_day(book), conditions, entries,
     )  # fmt: skip
 
 
@@ -351,6 +355,11 @@ def thresholds_of(book: Book) -> Thresholds:
         if setting.name in Thresholds.__dataclass_fields__:
             values[setting.name] = float(setting.value)
     return Thresholds(**values)
+
+
+def is_invented(book: Book) -> bool:
+    """Whether a book says of itself that it is invented: a rig's note does."""
+    return any(rig.note.casefold() == "invented" for rig in book.rigs.values())
 
 
 def newest_day(book: Book) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from rodhand.advice.fitness import Reason
+from rodhand.advice.fitness import Reason, days_between
 from rodhand.advice.order import Leading, Replay
 from rodhand.advice.rules import Rule, Thresholds
 from rodhand.advice.suspects import GaugeOff
@@ -302,10 +302,11 @@ def _word_of(standing: str) -> str:
     return say(f"standing.{standing.replace(' ', '_')}")
 
 
-def plain_verdict(reason: Reason, standing: str, bores: int, key: str) -> Verdict:
+def plain_verdict(reason: Reason, standing: str, bores: int, key: str, today: str) -> Verdict:
     """Fit, not looked at, or a standing a person gave."""
-    days = Figure(f"{key}.days", reason.number, "days", C)
     if reason.code == "given":
+        age = days_between(reason.when, today) * 86400.0
+        days = Figure(f"{key}.days", age, "days", C)
         return Verdict(
             "note",
             Sentence("verdict.given.what", {"standing": _word_of(standing)}),
@@ -313,6 +314,7 @@ def plain_verdict(reason: Reason, standing: str, bores: int, key: str) -> Verdic
             Sentence("verdict.given.do"),
             say("source.person"), caution("rods"), standing,
         )  # fmt: skip
+    days = Figure(f"{key}.days", reason.number, "days", C)
     if reason.code == "looked":
         return Verdict(
             "note",

@@ -28,6 +28,7 @@ def _commands() -> None:
         export,
         import_,
         makeup,
+        report,
         restore,
         serve,
         strike,
@@ -43,7 +44,7 @@ def _commands() -> None:
     app.command("rod")(book_pages.rod)
     app.command("due")(book_pages.due)
     app.command("order")(book_pages.order)
-    app.command("report")(book_pages.report)
+    app.command("report")(report.report)
     app.command("import")(import_.import_file)
     app.command("export")(export.export)
     app.command("backup")(backup.backup)

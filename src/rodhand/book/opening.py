@@ -1,0 +1,77 @@
+"""Open a book's folder and work it through, once for as long as nothing is added."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from pathlib import Path
+
+from rodhand.book.assess import Assessment, assess, is_invented, newest_day
+from rodhand.record.entry import Entry
+from rodhand.record.journal import Journal
+from rodhand.record.reading_back import read_book
+
+FRIDAY = 4
+KEEP_AT_MOST = 3
+
+
+def friday_after(day: str) -> str:
+    """The first Friday on or after an ISO day."""
+    start = date.fromisoformat(day)
+    return (start + timedelta((FRIDAY - start.weekday()) % 7)).isoformat()
+
+
+def entries_in(folder: Path) -> tuple[Entry, ...]:
+    """All entries of a book.
+
+    Raises
+    ------
+    CannotReadError
+        If there is no book in the folder or it cannot be read.
+    """
+    with Journal.open(folder, write=False) as journal:
+        return tuple(journal.entries())
+
+
+def today_of(assessment_day: str, invented: bool, as_of: str) -> str:
+    """The day a book is asked for: as asked, the Friday after an invented book's end, or today."""
+    if as_of:
+        return as_of
+    if invented and assessment_day:
+        return friday_after(assessment_day)
+    return date.today().isoformat()
+
+
+_KEPT: dict[tuple[str, int, str, str, str], Assessment] = {}
+"""The last few books worked through; entries are only added, so count and hash name them."""
+
+
+def open_assessment(folder: Path, as_of: str = "") -> Assessment:
+    """A book worked through.
+
+    Parameters
+    ----------
+    folder : Path
+        The book's folder.
+    as_of : str
+        ISO day: only what was entered by the end of that day counts; all of it when empty.
+
+    Returns
+    -------
+    Assessment
+        Kept until an entry is added or the day changes.
+
+    Raises
+    ------
+    CannotReadError
+        If there is no book in the folder or it cannot be read.
+    """
+    entries = entries_in(folder)
+    last = entries[-1].hash if entries else ""
+    key = str(folder.resolve()), len(entries), last, as_of, date.today().isoformat()
+    if key not in _KEPT:
+        if len(_KEPT) >= KEEP_AT_MOST:
+            _KEPT.pop(next(iter(_KEPT)))
+        book = read_book(entries, as_of or None)
+        today = today_of(newest_day(book), is_invented(book), as_of)
+        _KEPT[key] = assess(book, today, entries)
+    return _KEPT[key]

@@ -1,0 +1,83 @@
+"""This week: at most seven lines, and the bends that were over with the rods they concern."""
+
+from __future__ import annotations
+
+from functools import lru_cache, partial
+
+from rodhand.advice.this_week import AT_MOST, Task
+from rodhand.advice.verdict import Sentence
+from rodhand.book.assess import Assessment
+from rodhand.book.bore_page import place_name
+from rodhand.book.findings import all_tasks
+from rodhand.book.happenings import held
+from rodhand.book.moments import moment_of
+from rodhand.book.over_rows import over_row
+from rodhand.book.standings import all_standings
+from rodhand.book.views import OverSteerRow, WeekLine, WeekView
+from rodhand.units import Figure, Standing
+
+
+@lru_cache(maxsize=4)
+def tasks_of(assessment: Assessment) -> tuple[Task, ...]:
+    """Everything to act on in a book, loudest first."""
+    return all_tasks(assessment)
+
+
+def week_line(task: Task, number: int) -> WeekLine:
+    """A task as one line of the week."""
+    minutes = Figure(f"week.{number}.minutes", task.minutes * 60.0, "minutes", Standing.ASSUMED)
+    return WeekLine(task.who, task.things, task.where, task.verdict, minutes, task.link)
+
+
+def bends_over(assessment: Assessment) -> tuple[tuple[str, OverSteerRow], ...]:
+    """Every bend of the book over or likely over a limit, newest bore first."""
+    found = []
+    for name, work in reversed(list(assessment.works.items())):
+        for bend in held(assessment, name).notable:
+            if bend.verdict not in ("over", "likely"):
+                continue
+            moment = moment_of(
+                work, work.pilot.name, None, assessment.curves, assessment.conditions[name]
+            )
+            namer = partial(place_name, assessment, assessment.who[name])
+            found.append((name, over_row(moment, bend, namer, f"week.{name}")))
+    return tuple(found)
+
+
+def this_week(assessment: Assessment) -> WeekView:
+    """What the crews have to do this week.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        The book worked through.
+
+    Returns
+    -------
+    WeekView
+        At most seven lines; what is beyond is counted.
+    """
+    tasks = tasks_of(assessment)
+    rods = list(assessment.histories)
+    standings = all_standings(assessment)
+    unseen = sum(1 for key in rods if standings[key][0] == "not looked at")
+    measured = Standing.MEASURED
+    not_looked = Figure("week.not_looked_at", float(unseen), "count", measured)
+    nothing = None if tasks else Sentence("week.nothing", {"count": not_looked})
+    return WeekView(
+        as_of=assessment.today,
+        invented=assessment.invented,
+        lines=tuple(week_line(task, k) for k, task in enumerate(tasks[:AT_MOST], 1)),
+        more=max(len(tasks) - AT_MOST, 0),
+        bends=bends_over(assessment),
+        nothing=nothing,
+        warnings=(),
+        figures={
+            "not_looked_at": not_looked,
+            "rods": Figure("week.rods", float(len(rods)), "count", measured),
+            "bores": Figure("week.bores", float(len(assessment.works)), "count", measured),
+            "entries": Figure(
+                "week.entries", float(assessment.book.entry_count), "count", measured
+            ),
+        },
+    )

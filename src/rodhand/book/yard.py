@@ -1,0 +1,85 @@
+"""The yard: rods as they lie in their boxes, with standing and life used."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rodhand.advice.verdict import Sentence
+from rodhand.book.assess import Assessment
+from rodhand.book.bore_page import life_figure
+from rodhand.book.findings import all_tasks
+from rodhand.book.standings import all_standings
+from rodhand.book.views import YardRod, YardRow, YardView
+from rodhand.record.book import Load, Rig
+from rodhand.units import Figure, Standing
+
+
+def latest_load(assessment: Assessment, rig: str) -> Load | None:
+    """The load a rig's box holds now."""
+    loads = [load for load in assessment.book.loads if load.rig == rig]
+    return loads[-1] if loads else None
+
+
+def _rod(assessment: Assessment, key: str) -> YardRod:
+    thing = assessment.book.things[key]
+    own = f"yard.{thing.name}"
+    history = assessment.histories.get(key)
+    figures: dict[str, Figure] = {}
+    assumed = False
+    if history is not None:
+        life = history.life.worst
+        assumed = life.assumed > 0.5
+        standing = Standing.ASSUMED if assumed else Standing.COMPUTED
+        figures["life_used"] = life_figure(f"{own}.life_used", life, standing)
+        figures["metres"] = Figure(f"{own}.metres", history.metres, "distance", Standing.COMPUTED)
+    return YardRod(key, thing.name, all_standings(assessment)[key][0], assumed, figures)
+
+
+def _rows(assessment: Assessment, rig: Rig, keys: Sequence[str]) -> list[YardRow]:
+    """A box's rods row by row, the row that is used first nearest."""
+    per_row = rig.rods_per_row or max(len(keys), 1)
+    rows = []
+    for start in range(0, len(keys), per_row):
+        label = Sentence("yard.row", {"row": f"{start // per_row + 1}"})
+        rods = tuple(_rod(assessment, key) for key in keys[start : start + per_row])
+        rows.append(YardRow(label, rods))
+    return rows
+
+
+def _elsewhere(assessment: Assessment, placed: set[str]) -> list[tuple[str, tuple[YardRow, ...]]]:
+    """Rods that lie in no box, by set."""
+    boxes: list[tuple[str, tuple[YardRow, ...]]] = []
+    for name, each in assessment.book.sets.items():
+        keys = [key for key in each.things if key not in placed]
+        if keys:
+            rods = tuple(_rod(assessment, key) for key in keys)
+            boxes.append((name, (YardRow(Sentence("yard.not_in_box"), rods),)))
+    return boxes
+
+
+def yard_view(assessment: Assessment) -> YardView:
+    """Rods as they lie, per rig, then those in no box."""
+    boxes: list[tuple[str, tuple[YardRow, ...]]] = []
+    placed: set[str] = set()
+    for name, rig in assessment.book.rigs.items():
+        load = latest_load(assessment, name)
+        if load is None:
+            continue
+        keys = [key for key in load.things if key in assessment.book.things]
+        placed |= set(keys)
+        boxes.append((name, tuple(_rows(assessment, rig, keys))))
+    boxes += _elsewhere(assessment, placed)
+    standings = [all_standings(assessment)[key][0] for key in assessment.histories]
+    counts = {
+        name: Figure(
+            f"yard.count.{name.replace(' ', '_')}", float(standings.count(name)), "count",
+            Standing.COMPUTED,
+        )
+        for name in sorted(set(standings))
+    }  # fmt: skip
+    due = tuple(
+        task.verdict
+        for task in all_tasks(assessment)
+        if task.verdict.what.key.startswith(("verdict.look_due", "verdict.never_looked"))
+    )
+    return YardView(assessment.invented, tuple(boxes), counts, due)

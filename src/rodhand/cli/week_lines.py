@@ -1,0 +1,74 @@
+"""This week as lines for a terminal."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rodhand.units import System
+from rodhand.words import say
+
+if TYPE_CHECKING:
+    from rodhand.book.assess import Assessment
+    from rodhand.book.views import WeekLine
+
+
+def _line(line: WeekLine, number: int, system: System) -> list[str]:
+    from rodhand.book.telling import names_in_words, tell
+
+    verdict = line.verdict
+    return [
+        say(
+            "week_print.line",
+            number=number,
+            voice=say(f"week_print.{verdict.voice}"),
+            who=line.who,
+            where=line.where,
+            what=tell(verdict.what, system),
+        ),
+        say("week_print.things", things=names_in_words(line.things)),
+        say("week_print.why", why=tell(verdict.why, system)),
+        say("week_print.do", do=tell(verdict.do, system), minutes=line.how_long.shown(system)),
+        say("week_print.caution", caution=tell(verdict.caution, system)),
+    ]
+
+
+def week_lines(assessment: Assessment, system: System) -> list[str]:
+    """At most seven lines with their reasons, the rest in one line each, and the bends over."""
+    from rodhand.book.telling import names_in_words, tell
+    from rodhand.book.week import tasks_of, this_week
+
+    view = this_week(assessment)
+    lines = [say("week_print.title", day=view.as_of)]
+    if view.invented:
+        lines.append(say("week_print.invented"))
+    for number, line in enumerate(view.lines, 1):
+        lines += ["", *_line(line, number, system)]
+    if view.nothing is not None:
+        lines.append(tell(view.nothing, system))
+    if view.more:
+        lines += ["", say("week_print.more", count=view.more)]
+    for task in tasks_of(assessment)[len(view.lines) :]:
+        lines.append(
+            say(
+                "week_print.more_line",
+                voice=say(f"week_print.{task.verdict.voice}"),
+                who=task.who,
+                where=task.where,
+                what=tell(task.verdict.what, system),
+                things=names_in_words(task.things),
+            )
+        )
+    if view.bends:
+        lines += ["", say("week_print.bends")]
+        for bore, row in view.bends:
+            told = tell(row.sentence, system)
+            lines.append(say("week_print.bend", bore=bore, sentence=told))
+    figures = view.figures
+    footer = say(
+        "week_print.footer",
+        rods=figures["rods"].shown(system),
+        unseen=figures["not_looked_at"].shown(system),
+        bores=figures["bores"].shown(system),
+        entries=figures["entries"].shown(system),
+    )
+    return [*lines, "", footer, say("caution.governs")]
