@@ -58,21 +58,31 @@ def cumulative_turns(travel: Travel) -> tuple[Floats, Floats]:
     positions, turns : (p,) array of float
         Corners of the piecewise straight, never falling curve; p may be 0. [m], [turns]
     """
-    moving = travel.tool_from != travel.tool_to
+    steps = travel.tool_to - travel.tool_from
+    moving = steps != 0.0
     if not moving.any():
         return np.zeros(0), np.zeros(0)
-    low = np.minimum(travel.tool_from, travel.tool_to)[moving]
-    high = np.maximum(travel.tool_from, travel.tool_to)[moving]
-    density = travel.turns[moving] / (high - low)
+    start, end = travel.tool_from[moving], travel.tool_to[moving]
+    turns = travel.turns[moving]
+    if (steps >= 0.0).all():
+        return np.append(start[:1], end), np.append(0.0, np.cumsum(turns))
+    if (steps <= 0.0).all():
+        return np.append(end[::-1], start[0]), np.append(0.0, np.cumsum(turns[::-1]))
+    return _cumulative_of_strokes(np.minimum(start, end), np.maximum(start, end), turns)
+
+
+def _cumulative_of_strokes(low: Floats, high: Floats, turns: Floats) -> tuple[Floats, Floats]:
+    """Moves that overlap: the density steps up where one begins and down where it ends."""
+    density = turns / (high - low)
     at = np.concatenate((low, high))
     order = np.argsort(at, kind="stable")
     at = at[order]
     running = np.cumsum(np.concatenate((density, -density))[order])
     step = np.diff(at)
     # The running density ends a hair off 0 after many additions; turns never fall.
-    turns = np.concatenate(([0.0], np.cumsum(np.maximum(running[:-1], 0.0) * step)))
+    summed = np.concatenate(([0.0], np.cumsum(np.maximum(running[:-1], 0.0) * step)))
     corner = np.concatenate(([True], step > 0.0))
-    return at[corner], turns[corner]
+    return at[corner], summed[corner]
 
 
 def turns_by_stretch(travel: Travel, offsets: ArrayLike, edges: ArrayLike) -> Floats:
