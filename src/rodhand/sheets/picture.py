@@ -167,9 +167,20 @@ def hole_svg_compact(
         pen.label(10.0, 38.0, pen.say("scale"), fill=INK_SECOND),
         pen.label(10.0, 58.0, pen.say(scale), fill=INK_SECOND),
         *_string(frame, shown, COMPACT_THICK, pen),
-        draw_depths(frame, reached, COMPACT_THICK, pen),
+        *_last_depth(reached, deep + 66, pen),
     ]
     return _sheet(shown, parts, width, deep + 76, pen)
+
+
+def _last_depth(reached: Sequence[StationRow], y: float, pen: Pen) -> list[str]:
+    """Depth at the last station the tool has reached, in the lowest line."""
+    known = [row for row in reached if not row.inside and "depth" in row.figures]
+    if not known:
+        return []
+    station = f"{known[-1].station:g}"
+    words = pen.say("below_entry_at", station=station)
+    depth = known[-1].figures["depth"]
+    return [pen.label(10.0, y, depth, f" {words}", fill=INK_SECOND, halo=GROUND)]
 
 
 def _length(row: StationRow) -> float:

@@ -28,11 +28,20 @@ def figure_html(figure: Figure, system: System, language: str = "en") -> Markup:
     """
     shown = printed(figure, system, language)
     value = "" if figure.value is None else f' value="{figure.value!r}"'
+    words = figure.quantity == "life"  # words may be broken over two lines
     unit = Markup('\u00a0<span class="unit">{}</span>').format(shown.unit) if shown.unit else ""
     band = Markup(' <span class="band">({})</span>').format(shown.band) if shown.band else ""
     return Markup(
-        '<data class="figure {}"{} data-key="{}"><span class="shown">{}{}</span>{}</data>'
-    ).format(shown.standing, Markup(value), figure.key, shown.number, unit, band)
+        '<data class="figure {}{}"{} data-key="{}"><span class="shown">{}{}</span>{}</data>'
+    ).format(
+        shown.standing,
+        " words" if words else "",
+        Markup(value),
+        figure.key,
+        shown.number,
+        unit,
+        band,
+    )
 
 
 def sentence_html(sentence: Sentence, system: System, language: str = "en") -> Markup:
