@@ -8,7 +8,6 @@ from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.book.assess import Assessment, day_of
 from rodhand.book.bore_figures import pass_rows, picture_of, price_radius, station_rows
 from rodhand.book.bore_work import BoreWork, place_key
-from rodhand.book.happenings import held
 from rodhand.book.lives import BoreOfRod
 from rodhand.book.moments import (
     RADII,
@@ -210,7 +209,7 @@ def bore_view(
     except KeyError as error:
         raise NoSuchBoreError(f"{name} {at_pass}") from error
     key = f"bore.{name}"
-    against = held(assessment, name)
+    against = work.held
     rows = over_steer_rows(assessment, moment, against, key)
     who = assessment.who[name]
 

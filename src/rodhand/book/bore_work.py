@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
 from rodhand.book.hole_of import Hole, hole_of
+from rodhand.book.over_limits import HeldAgainst, hold_against
 from rodhand.book.pass_work import (
     Habits,
     PassWork,
@@ -74,6 +76,17 @@ class BoreWork:
     def pilot(self) -> PassWork:
         """The pilot."""
         return self.passes[0]
+
+    @cached_property
+    def held(self) -> HeldAgainst:
+        """Its bends against the limits of rods and head."""
+        return hold_against(
+            self.hole.bends,
+            self.hole.rods,
+            self.rod_type.limit_radius,
+            self.front.length,
+            self.front.limit_radius,
+        )
 
     @property
     def rod_count(self) -> int:

@@ -114,9 +114,7 @@ def check_log(
     )
     if work is None:
         raise BadInputError([Fault("log_no_pilot")], source)
-    held = hold_against(
-        work.hole.bends, work.hole.rods, rod_type.limit_radius, front.length, front.limit_radius
-    )
+    held = work.held
     label = "pilot_only" if len(work.passes) == 1 else ""
     moment = moment_of(work, work.pilot.name, None, curves, lambda key: NO_CONDITION)
     warnings = [*warnings_of(work), *flags]

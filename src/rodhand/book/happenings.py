@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rodhand.advice.fitness import Happening
 from rodhand.advice.suspects import is_under_torqued
 from rodhand.book.assess import Assessment, day_of
-from rodhand.book.over_limits import HeldAgainst, LimitedBend, hold_against
+from rodhand.book.over_limits import LimitedBend
 from rodhand.drillstring.stood import Stood, stood_through
-from rodhand.record.book import Bore, Event, MakeupShift, Thing
+from rodhand.record.book import Bore, MakeupShift, Thing
 
 RETIRED_PLACES = ("at the shop", "sold", "lost in hole", "scrapped", "lent")
 
@@ -82,6 +83,7 @@ def rods_at(assessment: Assessment, bore: str, places: Iterable[int]) -> tuple[s
     return tuple(found)
 
 
+@lru_cache(maxsize=4)
 def spikes(assessment: Assessment) -> tuple[Spike, ...]:
     """Torque readings and events above the make-up torque of the string's joints."""
     found = []
@@ -119,6 +121,7 @@ def _spike(
     return Spike(name, station, torque, makeup, tuple(things), station + 1, day)
 
 
+@lru_cache(maxsize=4)
 def low_makeups(assessment: Assessment) -> tuple[LowMakeup, ...]:
     """Make-ups recorded below the line, with the rods of those joints."""
     found = []
@@ -136,20 +139,12 @@ def _low(assessment: Assessment, name: str, shift: MakeupShift, share: float) ->
     return LowMakeup(name, share, things, last - first + 1, day_of(shift.origin.happened.start))
 
 
-def held(assessment: Assessment, name: str) -> HeldAgainst:
-    """A bore's bends against the limits of its rods and head."""
-    work = assessment.works[name]
-    return hold_against(
-        work.hole.bends, work.hole.rods, work.rod_type.limit_radius, work.front.length,
-        work.front.limit_radius,
-    )  # fmt: skip
-
-
+@lru_cache(maxsize=4)
 def over_steers(assessment: Assessment) -> tuple[OverSteer, ...]:
     """Bends over or likely over, each with the things that turned through it on any pass."""
     found = []
     for name, work in assessment.works.items():
-        for bend in held(assessment, name).notable:
+        for bend in work.held.notable:
             if bend.verdict not in ("over", "likely"):
                 continue
             passed: set[int] = set()
@@ -211,11 +206,3 @@ def happenings_of(assessment: Assessment) -> Mapping[str, tuple[Happening, ...]]
 def is_about_a_wrench(text: str) -> bool:
     """Whether a remark tells of a wrench on a joint."""
     return "wrench" in text.casefold()
-
-
-def events_of(assessment: Assessment, kinds: tuple[str, ...]) -> tuple[Event, ...]:
-    """Events of some kinds in all bores, in order of the work."""
-    return tuple(
-        event for bore in assessment.book.bores.values() for event in bore.events
-        if event.what in kinds
-    )  # fmt: skip

@@ -16,7 +16,7 @@ from rodhand.drillstring.turns import ASSUMED_RUNGS
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.damage import LegDamage
 from rodhand.wear.life_used import Contribution, RodLife, rod_life
-from rodhand.wear.sections import CurveSet, section_curves
+from rodhand.wear.sections import SECTIONS, CurveSet, section_curves
 from rodhand.wear.who_stood import Group, Share, WhoStood, shares
 
 Floats = NDArray[np.float64]
@@ -141,7 +141,9 @@ def _groups_for(who: WhoInBore, work: PassWork) -> tuple[Group, ...]:
     return who.groups if work.order_known else who.unordered
 
 
-PARTS = ("design", "low", "best", "high", "error")
+COUNT = len(SECTIONS)
+DESIGN, LOW, BEST, HIGH, ERROR = (slice(k * COUNT, (k + 1) * COUNT) for k in range(5))
+"""Where each quantity of a place stands, side by side, its turns last."""
 
 
 def _side_by_side(damage: LegDamage) -> Floats:
@@ -155,16 +157,14 @@ def _contribution(bore: str, work: PassWork, share: Share, known: WhoStood) -> C
 
     Where the rod's place is in doubt, low is the least place and high the worst.
     """
-    design, _, best, _, error = np.split(share.best[:-1], len(PARTS))
-    low, high = (np.split(each[:-1], len(PARTS)) for each in (share.low, share.high))
     assumed = not work.recorded or work.turns.rung in ASSUMED_RUNGS or known in ASSUMED_WHO
     return Contribution(
         source=bore,
-        design=design,
-        low=low[PARTS.index("low")],
-        best=best,
-        high=high[PARTS.index("high")],
-        bend_error=error,
+        design=share.best[DESIGN],
+        low=share.low[LOW],
+        best=share.best[BEST],
+        high=share.high[HIGH],
+        bend_error=share.best[ERROR],
         turns_rung=str(work.turns.rung),
         turns_sigma=work.turns.sigma,
         assumed=1.0 if assumed else 0.0,
@@ -253,10 +253,6 @@ def _bore_of_rod(
 
 def _tightest(work: BoreWork, places: Sequence[int]) -> float:
     """Tightest mean bend of a rod's interval the rod in these places passed on the pilot. [1/m]"""
-    tightest = np.nan
-    for place in places:
-        row = work.damages[0].by_stretch[place - 1].sum(axis=0)
-        passed = np.nan_to_num(work.bands[0].best)[row > 0.0]
-        if passed.size:
-            tightest = np.fmax(tightest, passed.max())
-    return float(tightest)
+    rows = work.damages[0].by_stretch[[place - 1 for place in places]].sum(axis=(0, 1))
+    passed = work.bands[0].best[rows > 0.0]
+    return float(np.nanmax(passed)) if passed.size else np.nan

@@ -7,7 +7,6 @@ import math
 from rodhand.book.assess import Assessment, day_of
 from rodhand.book.bore_page import life_figure
 from rodhand.book.findings import damage_by_place
-from rodhand.book.happenings import held
 from rodhand.book.views import OfficeBore, OfficeSet, OfficeView
 from rodhand.record.book import RodSet
 from rodhand.units import Figure, Standing
@@ -20,7 +19,7 @@ def office_bores(assessment: Assessment) -> tuple[OfficeBore, ...]:
     rows = []
     for name, work in assessment.works.items():
         own = f"office.bore.{name}"
-        against = held(assessment, name)
+        against = work.held
         known = [bend for bend in against.rods if math.isfinite(bend.radius)]
         tightest = min((bend.radius for bend in known), default=None)
         spent = float(damage_by_place(assessment, name).sum())

@@ -15,6 +15,7 @@ FULL_LOOKS = ("full-look", "full-evaluation")
 DEFAULT_LOOK_DAYS = 30.4
 
 
+@lru_cache(maxsize=2048)
 def findings_of(assessment: Assessment, key: str) -> tuple[Finding, ...]:
     """Findings of a thing's looks that still stand, oldest first."""
     thing = assessment.book.things[key]

@@ -10,7 +10,7 @@ from rodhand.book import verdicts
 from rodhand.book.assess import Assessment
 from rodhand.book.bore_page import life_figure
 from rodhand.book.bore_work import BoreWork
-from rodhand.book.happenings import held, saver_sub_on
+from rodhand.book.happenings import saver_sub_on
 from rodhand.book.history import history_of
 from rodhand.book.lives import BoreOfRod, RodHistory
 from rodhand.book.standings import standing_of_thing
@@ -95,7 +95,7 @@ def bend_shares(assessment: Assessment, key: str, own: str) -> tuple[BendShare, 
         if len(did.places) != 1:
             continue
         work = assessment.works[did.bore]
-        verdict_at = held(assessment, did.bore).verdict_at
+        verdict_at = work.held.verdict_at
         for station, radius, turns, design in _bends_of_place(work, did, index):
             over = verdict_at(station)
             if design <= 0.0 and over not in ("over", "likely"):

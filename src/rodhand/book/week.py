@@ -9,7 +9,6 @@ from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import Assessment
 from rodhand.book.bore_page import place_name
 from rodhand.book.findings import all_tasks
-from rodhand.book.happenings import held
 from rodhand.book.moments import moment_of
 from rodhand.book.over_rows import over_row
 from rodhand.book.standings import all_standings
@@ -33,7 +32,7 @@ def bends_over(assessment: Assessment) -> tuple[tuple[str, OverSteerRow], ...]:
     """Every bend of the book over or likely over a limit, newest bore first."""
     found = []
     for name, work in reversed(list(assessment.works.items())):
-        for bend in held(assessment, name).notable:
+        for bend in work.held.notable:
             if bend.verdict not in ("over", "likely"):
                 continue
             moment = moment_of(

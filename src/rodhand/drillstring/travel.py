@@ -47,7 +47,7 @@ class Travel:
             raise ValueError("tool positions and turns must be finite; unknown turns come first")
         if (self.turns < 0).any():
             raise ValueError("turns must not be negative")
-        if not np.allclose(self.tool_from[1:], self.tool_to[:-1], rtol=0, atol=1e-6):
+        if (np.abs(self.tool_from[1:] - self.tool_to[:-1]) > 1e-6).any():
             raise ValueError("each move must start where the one before ended")
 
     def __len__(self) -> int:

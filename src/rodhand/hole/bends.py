@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import IntEnum
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -90,10 +91,12 @@ class HoleBends:
         """Mean curvature of each stretch: angle over length. [1/m]"""
         return self.angle / self.length
 
-    @property
+    @cached_property
     def unread(self) -> BoolArray:
         """Whether no reading stands behind the stretch's own bend."""
-        return np.isin(self.source, (BendSource.ACROSS_GAP, BendSource.AHEAD_OF_SENSOR))
+        return np.asarray(
+            (self.source == BendSource.ACROSS_GAP) | (self.source == BendSource.AHEAD_OF_SENSOR)
+        )
 
 
 SAME_PLACE = 1e-9

@@ -206,30 +206,38 @@ def leg_damage(
     if not len(members) == len(rods) == len(conditions):
         raise ValueError(f"{len(members)} members need as many rod types and conditions")
     shape = (len(members), len(SECTIONS), len(band.best))
-    design, low, best, high = (np.zeros(shape) for _ in range(4))
+    design, best = np.zeros(shape), np.zeros(shape)
+    low, high = np.zeros(shape[:2]), np.zeros(shape[:2])
     along = _along(leg, rods, pin_toward)
     stiffness = _stiffness(leg, rods, conditions)
     for j in range(len(SECTIONS)):
         turns = book_turns(leg, along[:, j], band.edges).by_stretch
         for curve, who in _by_curve(rods, curves, j):
-            rates = damage_rates(stiffness[who, j], band, curve)
-            for total, rate in (
-                (design, rates.design),
-                (low, rates.low),
-                (best, rates.best),
-                (high, rates.high),
-            ):
-                # a bend nobody can tell costs nothing to who never turned in it
-                total[who, j] = np.where(turns[who] > 0.0, turns[who] * rate, 0.0)
+            # nearly all rods of a string are equally stiff, so few rows of rates are worked
+            kinds, row = np.unique(stiffness[who, j], return_inverse=True)
+            rates = damage_rates(kinds, band, curve)
+            made = turns[who]
+            design[who, j] = _cost(made, rates.design[row])
+            best[who, j] = _cost(made, rates.best[row])
+            low[who, j] = _cost(made, rates.low[row]).sum(axis=1)
+            high[who, j] = _cost(made, rates.high[row]).sum(axis=1)
     return LegDamage(
         design=design.sum(axis=2),
-        low=low.sum(axis=2),
+        low=low,
         best=best.sum(axis=2),
-        high=high.sum(axis=2),
+        high=high,
         by_stretch=design,
         bend_error=_bend_error(best, band, rods, curves),
         turns=book_turns(leg, along[:, 0], band.edges).total,
     )
+
+
+def _cost(turns: Floats, rate: Floats) -> Floats:
+    """Turns times rate; a bend nobody can tell costs nothing to who never turned in it."""
+    cost = turns * rate
+    if np.isnan(cost).any():
+        cost[turns <= 0.0] = 0.0
+    return cost
 
 
 def _along(leg: Leg, rods: Sequence[RodType], pin_toward: PinToward) -> Floats:

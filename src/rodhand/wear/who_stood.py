@@ -141,6 +141,12 @@ def shares(
         raise ValueError(f"groups hold places {held}, the string has {len(middle)}")
     found: dict[str, Share] = {}
     for group in groups:
+        if len(group.rods) == len(group.places) == 1:
+            k = group.places[0] - 1
+            if group.rods[0] in found:
+                raise ValueError(f"{group.rods[0]} stands in two groups")
+            found[group.rods[0]] = Share(least[k], middle[k], most[k], group.known)
+            continue
         where = np.array(group.places, dtype=np.int64) - 1
         share = _share(group, least[where], middle[where], most[where])
         for rod in group.rods:
