@@ -118,7 +118,9 @@ def test_turns_given_are_turns_booked(
         booked = book_turns(leg, along, EDGES)
         by_hand = _by_double_loop(leg, along)
         np.testing.assert_allclose(booked.by_stretch, by_hand, rtol=0, atol=2e-3)
-        np.testing.assert_allclose(booked.by_stretch.sum(1) + booked.outside, booked.total)
+        np.testing.assert_allclose(
+            booked.by_stretch.sum(1) + booked.outside, booked.total, rtol=1e-9, atol=1e-9
+        )
         given_turns = sum(
             leg.travel.turns[leg.joined[k] : leg.left[k]].sum()
             for k, member in enumerate(leg.order.members)
