@@ -91,6 +91,7 @@ QUANTITIES: Mapping[str, Quantity] = {
     "one_in": Quantity("1", ("bores", 1.0, 0), ("bores", 1.0, 0)),
     "turns": Quantity("1", ("turns", 1.0, 0), ("turns", 1.0, 0)),
     "share": Quantity("1", ("%", 0.01, 0), ("%", 0.01, 0)),
+    "fine_share": Quantity("1", ("%", 0.01, 2), ("%", 0.01, 2)),
     "ratio": Quantity("1", ("", 1.0, 3), ("", 1.0, 3)),
     "factor": Quantity("1", ("×", 1.0, 1), ("×", 1.0, 1)),
     "life": Quantity("1", ("", 1.0, 4), ("", 1.0, 4)),

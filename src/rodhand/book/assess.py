@@ -84,6 +84,7 @@ class Assessment:
     today: str
     conditions: Mapping[str, ConditionOf] = field(default_factory=dict)
     entries: Sequence[Entry] = ()
+    bitten: Mapping[str, tuple[str, str]] = field(default_factory=dict)
 
     @property
     def invented(self) -> bool:
@@ -323,7 +324,7 @@ def assess(book: Book, today: str = "", entries: Sequence[Entry] = ()) -> Assess
     histories = _histories(book, curves, past, bores_of)
     return Assessment(
         book, works, who, histories, habits, curves, default_rules(), words,
-        thresholds_of(book), today or newest_day(book), conditions, entries,
+        thresholds_of(book), today or newest_day(book), conditions, entries, bitten,
     )  # fmt: skip
 
 

@@ -20,6 +20,7 @@ from rodhand.drillstring.ledger import book_turns
 from rodhand.record.book import Thing
 from rodhand.units import Figure, Standing
 from rodhand.wear.chance import chance_of_break
+from rodhand.wear.sections import BITE_FACTOR, SECTIONS, Section
 from rodhand.words import say
 
 C, A, M = Standing.COMPUTED, Standing.ASSUMED, Standing.MEASURED
@@ -67,7 +68,7 @@ def bore_shares(history: RodHistory, key: str) -> tuple[BoreShare, ...]:
             "turns": Figure(f"{own}.turns", did.turns, "turns", A if did.assumed else C),
             "life_used": life_figure(f"{own}.life_used", history.life_of(did).worst,
                                      A if did.assumed else C),
-            "share": Figure(f"{own}.share", mean / total, "share", C),
+            "share": Figure(f"{own}.share", mean / total, "fine_share", C),
             "tightest_radius": Figure(f"{own}.tightest_radius", radius, "radius", C),
         }  # fmt: skip
         if len(did.places) == 1:
@@ -78,7 +79,7 @@ def bore_shares(history: RodHistory, key: str) -> tuple[BoreShare, ...]:
         share = float(past.best[index]) / total
         figures = {
             "life_used": Figure(f"{own}.life_used", float(past.best[index]), "life", A),
-            "share": Figure(f"{own}.share", share, "share", A),
+            "share": Figure(f"{own}.share", share, "fine_share", A),
         }
         rows.append(BoreShare(past.source, "", "unknown", figures))
     return tuple(rows)
@@ -104,7 +105,7 @@ def bend_shares(assessment: Assessment, key: str, own: str) -> tuple[BendShare, 
             figures = {
                 "radius": Figure(f"{name}.radius", radius, "radius", C),
                 "turns": Figure(f"{name}.turns", turns, "turns", C),
-                "share": Figure(f"{name}.share", design / total, "share", C),
+                "share": Figure(f"{name}.share", design / total, "fine_share", C),
             }
             is_over = over in ("over", "likely")
             rows.append((is_over, design, BendShare(did.bore, float(station), over, figures)))
@@ -194,6 +195,32 @@ def mates_of(assessment: Assessment, thing: Thing) -> tuple[Sentence, ...]:
         values["sub"] = sub.name if sub else say("number.dash")
         lines.append(Sentence("thing.mates", values))
     return tuple(lines)
+
+
+def bite_facts(assessment: Assessment, thing: Thing, own: str) -> tuple[Sentence, ...]:
+    """A jaw bite on the tube: bores turned with it, and its share of the mid tube's life used."""
+    bite = assessment.bitten.get(thing.key)
+    history = assessment.histories.get(thing.key)
+    if bite is None or history is None:
+        return ()
+    seen, dressed = bite
+    middle = SECTIONS.index(Section.MID_TUBE)
+    whole = sum(float(c.best[middle]) for c in history.contributions)
+    bores = [
+        did
+        for did in history.bores
+        if seen <= did.happened and not (dressed and dressed <= did.happened)
+    ]
+    with_bite = sum(float(c.best[middle]) for did in bores for c in did.contributions)
+    added = with_bite * (1.0 - BITE_FACTOR ** -history.slopes[middle])
+    share = added / whole if whole > 0.0 else math.nan
+    values: dict[str, str | Figure] = {
+        "seen": seen,
+        "dressed": dressed or say("thing.not_dressed"),
+        "bores": Figure(f"{own}.bite.bores", float(len(bores)), "count", C),
+        "share": Figure(f"{own}.bite.share", share, "fine_share", A),
+    }
+    return (Sentence("thing.bite", values),)
 
 
 def _chance(assessment: Assessment, key: str, own: str) -> dict[str, Figure]:
@@ -299,6 +326,7 @@ def thing_view(assessment: Assessment, name: str) -> ThingView:
         sections=section_rows(history, own) if history else (),
         bores=bore_shares(history, own) if history else (),
         bends=bend_shares(assessment, thing.key, own) if history else (),
+        facts=bite_facts(assessment, thing, own),
         mates=mates_of(assessment, thing),
         history=history_of(assessment, thing),
         unknown=_unknown(assessment, thing),

@@ -183,7 +183,8 @@ class ThingView:
     """One thing's whole history and where it stands.
 
     figures: life_used (band), design, metres, rotating_time, bores, length, assumed_share, turns,
-    chance_low and chance_high (1 in N, where shown). mates: what its ends met last, with how sure.
+    chance_low and chance_high (1 in N, where shown). facts: what is on record and counts, no cause.
+    mates: what its ends met last, with how sure.
     """
 
     key: str
@@ -200,6 +201,7 @@ class ThingView:
     sections: tuple[SectionRow, ...]
     bores: tuple[BoreShare, ...]
     bends: tuple[BendShare, ...]
+    facts: tuple[Sentence, ...]
     mates: tuple[Sentence, ...]
     history: tuple[HistoryLine, ...]
     unknown: tuple[Sentence, ...]

@@ -116,7 +116,8 @@ def _bores(view: ThingView, system: System) -> list[str]:
 def _record(view: ThingView, system: System) -> list[str]:
     from rodhand.book.telling import tell
 
-    lines = [say("rod_print.history")]
+    lines = [tell(each, system) for each in view.facts]
+    lines.append(say("rod_print.history"))
     for each in view.history:
         lines.append(
             say(

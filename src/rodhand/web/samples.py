@@ -340,6 +340,7 @@ def sample_thing() -> ThingView:
                 },
             ),
         ),
+        facts=(),
         mates=(Sentence("page.sample_mate", {"thing": "M1-02"}),),
         history=(
             HistoryLine("e1", "2025-05-13", "check", Sentence("page.sample_look"), False, "AB"),
