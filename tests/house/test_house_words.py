@@ -10,12 +10,16 @@ from html.parser import HTMLParser
 import pytest
 
 from house import own_web_files, sources
+from rodhand.book.tables import data_rows
+from rodhand.record.kinds import KINDS
 from rodhand.words import catalogue
 
 SPEAKING = {"advice", "book", "sheets", "web", "cli"}
 SENTENCE = re.compile(r"(?<![\w#.])[^\W\d_]+,? [^\W\d_]+,? [^\W\d_]+")
-CODES = {"not looked at"}
-"""Codes of the record that look like a sentence: one of the six standings."""
+CODES = {choice for kind in KINDS.values() for field in kind.fields for choice in field.choices} | {
+    row["finding"] for row in data_rows("found_words.csv")
+}
+"""Codes that look like a sentence: what may be typed in the record, and findings of looks."""
 FOR_PROGRAMMERS = {
     "AssertionError",
     "AttributeError",

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rodhand.book.hole_of import Hole, hole_of
 from rodhand.book.over_limits import HeldAgainst, hold_against
@@ -26,6 +27,7 @@ from rodhand.steel.rod_type import RodType
 from rodhand.wear.damage import LegDamage, leg_damage
 from rodhand.wear.sections import Condition, CurveSet
 
+Integers = NDArray[np.int64]
 ConditionOf = Callable[[str], Condition]
 """Condition of a member by its key."""
 
@@ -87,6 +89,12 @@ class BoreWork:
             self.front.length,
             self.front.limit_radius,
         )
+
+    def interval_of(self, band: CurvatureBand) -> Integers:
+        """Index of the rod's interval that holds each stretch of a curvature band."""
+        middle = (band.edges[1:] + band.edges[:-1]) / 2
+        edges = self.hole.rods.edges
+        return (edges.searchsorted(middle, side="right") - 1).clip(0, len(edges) - 2)
 
     @property
     def rod_count(self) -> int:

@@ -254,5 +254,7 @@ def _bore_of_rod(
 def _tightest(work: BoreWork, places: Sequence[int]) -> float:
     """Tightest mean bend of a rod's interval the rod in these places passed on the pilot. [1/m]"""
     rows = work.damages[0].by_stretch[[place - 1 for place in places]].sum(axis=(0, 1))
-    passed = work.bands[0].best[rows > 0.0]
-    return float(np.nanmax(passed)) if passed.size else np.nan
+    rods = work.hole.rods
+    passed = rods.curvature[work.interval_of(work.bands[0])[rows > 0.0]]
+    passed = passed[np.isfinite(passed)]
+    return float(passed.max()) if passed.size else np.nan

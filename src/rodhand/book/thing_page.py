@@ -124,8 +124,7 @@ def _bends_of_place(
         row = next((k for k, m in enumerate(each.leg.order.members) if m.key == member), None)
         if row is None:
             continue
-        middle = (band.edges[1:] + band.edges[:-1]) / 2
-        at = (rods.edges.searchsorted(middle, side="right") - 1).clip(0, rods.station.size - 1)
+        at = work.interval_of(band)
         for k, value in zip(at, damage.by_stretch[row, section], strict=True):
             station = int(rods.station[k])
             design[station] = design.get(station, 0.0) + float(value)
