@@ -25,7 +25,7 @@ MOST_STATIONS = 5000
 
 _NOT_NEGATIVE = (
     "station", "length", "md", "push", "push_from", "push_to", "rotating_time", "push_time",
-    "rpm", "turns", "makeup", "hole_diameter",
+    "rpm", "turns", "thrust", "pull", "torque", "makeup", "hole_diameter",
 )  # fmt: skip
 _CIRCLE = {"inclination": (0.0, math.pi), "azimuth": (-2 * math.pi, 2 * math.pi),
            "heading": (-2 * math.pi, 2 * math.pi)}  # fmt: skip
@@ -34,8 +34,8 @@ _STEEP = {"pct": 60.0, "deg": 30.0}
 _USUAL = {
     "depth": (-15.0, 60.0), "offset": (-100.0, 100.0), "hole_diameter": (0.02, 2.0),
     "rpm": (0.0, 400.0), "turns": (0.0, 50_000.0), "rotating_time": (0.0, 86_400.0),
-    "push_time": (0.0, 86_400.0), "thrust": (-1e5, 6e6), "pull": (-1e5, 6e6),
-    "torque": (-1e4, 3e5), "makeup": (20.0, 3e5),
+    "push_time": (0.0, 86_400.0), "thrust": (0.0, 6e6), "pull": (0.0, 6e6),
+    "torque": (0.0, 3e5), "makeup": (20.0, 3e5),
 }  # fmt: skip
 """Range in base SI outside which a unit was probably mistaken; ours, wide on purpose."""
 
