@@ -135,7 +135,7 @@ def cell_text(cell: Any) -> str:
     if value is None:
         return ""
     if isinstance(value, str):
-        return value.strip()
+        return value.replace("_x000D_", "\r").strip()  # how a workbook writes a carriage return
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, (int, float)):

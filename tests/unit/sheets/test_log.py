@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -299,3 +300,11 @@ def test_any_table_is_either_read_or_told(names: list[str], data: st.DataObject)
     assert set(read.si) == set(numbers)
     assert not any(np.isinf(values).any() for values in read.si.values())
     assert all(told_flag(flag) for flag in read.flags)
+
+
+def test_the_page_on_input_columns_names_every_heading() -> None:
+    page = Path(__file__).parents[3] / "docs" / "input-columns.md"
+    table = page.read_text(encoding="utf-8").split("## Numbers")[0]
+    named = {name for line in table.splitlines() if line.startswith("| `")
+             for name in re.findall(r"`(\w+)`", line.split("|")[1])}  # fmt: skip
+    assert named == {column.name for column in log_columns().values()}

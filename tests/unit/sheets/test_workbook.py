@@ -94,7 +94,7 @@ def test_what_is_written_is_read_back_in_order_and_as_typed(tmp_path: Path) -> N
         RIG,
         BORE,
         ("reading", {"bore": "B-2", "station": "1", "pitch_pct": "-24.0", "length_ft": "10"}),
-        ("remark", {"text": "=1+1", "bore": "B-2"}),
+        ("remark", {"text": "=1+1\r\nsecond\tline", "bore": "B-2"}),
         ("reading", {"bore": "B-2", "station": "2", "pitch_deg": "-1e1", "length_m": "3.050"}),
         ("mark", {"thing": "007", "mark": "1-2"}),
     )
