@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -199,7 +201,8 @@ DRESS = ["{w} [{u}]", "{w} ({u})", "{w}, {u}", "{w} {u}", "{w}/{u}", "{w} in {u}
 @st.composite
 def foreign_tables(draw: st.DrawFn) -> tuple[str, dict[str, str]]:
     fields = draw(st.permutations(sorted(SAID)))
-    case = draw(st.sampled_from([str, str.upper, str.lower, str.title]))
+    cases: list[Callable[[str], str]] = [str, str.upper, str.lower, str.title]
+    case = draw(st.sampled_from(cases))
     heads, expected = [], {}
     for field in fields:
         words, units = SAID[field]

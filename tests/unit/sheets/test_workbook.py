@@ -85,7 +85,7 @@ def test_each_kind_has_one_line_in_the_guide_and_one_column_a_field() -> None:
     for kind in KINDS.values():
         assert kind.name == "strike" or say(f"workbook.kind.{kind.name}")
         for system in ("metric", "us"):
-            columns = sheet_columns(kind, system)  # type: ignore[arg-type]
+            columns = sheet_columns(kind, system)
             assert [kind.columns()[c.lower()][0] for c in columns] == list(kind.fields)
 
 
