@@ -41,10 +41,10 @@ def test_moving_redraws_rods_turns_and_sentences(page: Page) -> None:
     page.goto("/bore/B-2?at=60")
     rods = page.locator(".picture-wide .rod")
     before = rods.count()
-    passed = page.locator(".rods-there dd").first.inner_text()
+    passed = page.locator("#moment .told").first.inner_text()
     move_to(page, "20")
     assert rods.count() < before
-    assert page.locator(".rods-there dd").first.inner_text() != passed
+    assert page.locator("#moment .told").first.inner_text() != passed
     assert page.locator("#at").get_attribute("aria-valuetext") == "20.0\u00a0m"
 
 

@@ -14,6 +14,7 @@ from rodhand.sheets.picture_frame import Frame, interpolate, stretch_for
 from rodhand.sheets.picture_notes import draw_depths, draw_inset, draw_mark, draw_notes
 from rodhand.sheets.picture_rods import (
     SCALES,
+    draw_front,
     draw_head,
     draw_names,
     draw_rod,
@@ -100,7 +101,7 @@ def hole_svg(drawing: Drawing, system: System, *, width: int = 1100, language: s
     picture, pen = drawing.picture, Pen(system, language, f"w{width}")
     right = width - MARGIN
     frame = _wide_frame(picture, width)
-    thick = min(18.0, max(9.0, picture.rod_length * frame.scale * 0.8))
+    thick = min(18.0, max(12.0, picture.rod_length * frame.scale * 0.8))
     deep = max(frame.y(place) for place in picture.measured)
     notes_top = deep + thick + 58
     notes, notes_high = draw_notes(frame, drawing.over_steers, notes_top, thick, right, pen)
@@ -245,6 +246,7 @@ def _string(frame: Frame, drawing: Drawing, thick: float, pen: Pen) -> list[str]
     full = full_scale(drawing.rods)
     parts += [draw_rod(frame, rod, full, thick, pen) for rod in standing]
     parts += draw_names(frame, standing, thick, pen)
+    parts.append(draw_front(frame, standing, thick))
     parts.append(draw_head(frame, picture.head_name, thick, pen))
     parts += [draw_mark(frame, row, thick) for row in drawing.over_steers]
     return parts

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from rodhand.book.views import Picture
 
-STRETCHES = (1, 2, 3, 4, 5, 8, 10)
+STRETCHES = (1, 2, 3, 4, 5)
 Point = tuple[float, float]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from html import escape
 
@@ -22,6 +23,8 @@ from rodhand.sheets.svg import (
 )
 from rodhand.units import Figure
 
+Box = tuple[float, float, float, float]
+INSET = 1.6  # paper left between fill and outline, so that a broken outline shows [px]
 SCALES = (0.01, 0.1, 1.0)
 """Life used that a full rod may stand for; the smallest that holds the worst rod is printed."""
 
@@ -55,7 +58,9 @@ def draw_rod(frame: Frame, rod: RodRow, full: float, thick: float, pen: Pen) -> 
     parts.append(tag("polygon", points=outline, fill=PAPER))
     if life is not None and life.value is not None:
         share = min(life.value / full, 1.0)
-        filled = frame.band(start, end, -half, -half + share * thick)
+        low, inside = -half + INSET, thick - 2 * INSET
+        inset = min(INSET / frame.scale, (end - start) / 4)
+        filled = frame.band(start + inset, end - inset, low, low + share * inside)
         parts.append(tag("polygon", points=points(filled), fill=hue(share)))
     dashes = "1.5 3" if unknown else "5 3" if rod.mostly_assumed else None
     parts.append(
@@ -78,30 +83,46 @@ def _rod_title(rod: RodRow, life: Figure | None, pen: Pen) -> str:
 
 
 def draw_names(frame: Frame, rods: Sequence[RodRow], thick: float, pen: Pen) -> list[str]:
-    """Names above the rods, as many as have room; the first and every so-manieth place."""
-    if not rods:
-        return []
-    widest = max(len(rod.name) for rod in rods) * TEXT_SIZE * LETTER + 8
+    """Names beside the rods, from the tool backward, as many as have room."""
     marks: list[str] = []
-    free = float("inf")
+    taken: list[Box] = []
     for rod in sorted(rods, key=lambda each: -each.end):
-        middle = (max(rod.start, 0.0) + rod.end) / 2
-        x = frame.x(middle)
-        if x + widest / 2 <= free and x > frame.left + widest / 2 - 8:
-            above = _top_over(frame, rod, thick) - 10
-            halo = GROUND if above > frame.entry_y + TEXT_SIZE else PAPER
-            marks.append(pen.label(x, above, rod.name, anchor="middle", halo=halo))
-            free = x - widest / 2
+        x, y = _beside(frame, rod, thick)
+        wide = pen.width((rod.name,))
+        box = (x - wide / 2 - 6, y - TEXT_SIZE, x + wide / 2 + 6, y + 4)
+        if box[0] < frame.left - 8 or any(_overlap(box, other) for other in taken):
+            continue
+        taken.append(box)
+        halo = GROUND if box[1] > frame.entry_y else PAPER
+        marks.append(pen.label(x, y, rod.name, anchor="middle", halo=halo))
     return marks
 
 
-def _top_over(frame: Frame, rod: RodRow, thick: float) -> float:
-    """Highest point of the string over the width of a rod's name, so that it cuts no steep rod."""
-    reach = len(rod.name) * TEXT_SIZE * LETTER / 2 / frame.scale
+def _overlap(one: Box, other: Box) -> bool:
+    across = one[0] < other[2] and other[0] < one[2]
+    return across and one[1] < other[3] and other[1] < one[3]
+
+
+def _beside(frame: Frame, rod: RodRow, thick: float) -> tuple[float, float]:
+    """Middle of a rod's name: above a level rod, above and aside of a steep one. [px]"""
     middle = (max(rod.start, 0.0) + rod.end) / 2
-    around = (middle - reach, middle, min(middle + reach, frame.picture.tool))
-    outlines = [frame.band(place - 0.01, place, 0.0, thick / 2) for place in around]
-    return min(y for outline in outlines for _, y in outline)
+    half_name = len(rod.name) * TEXT_SIZE * LETTER / 2
+    near = frame.band(middle - 0.01, middle, 0.0, thick / 2)
+    x, y = near[-1]  # on the upper edge
+    (x1, y1), (x2, y2) = near[0], near[1]
+    slope = (y2 - y1) / max(x2 - x1, 1e-9)
+    # Far enough aside that the name's near end clears a straight line of this slope.
+    aside = math.copysign(min(abs(slope), 1.0) * half_name, slope)
+    return x + aside, y - 8 if abs(slope) < 0.6 else y - 2
+
+
+def draw_front(frame: Frame, rods: Sequence[RodRow], thick: float) -> str:
+    """What stands between the first rod and the tool: a plain dark bar, its parts not told."""
+    first = max((rod.end for rod in rods), default=frame.picture.tool)
+    if frame.picture.tool - first < 0.05:
+        return ""
+    outline = frame.band(first, frame.picture.tool, -0.3 * thick, 0.3 * thick)
+    return tag("polygon", points=points(outline), fill=INK, class_="front")
 
 
 def draw_head(frame: Frame, name: str, thick: float, pen: Pen) -> str:
@@ -133,10 +154,17 @@ def draw_scale(x: float, y: float, full: float, pen: Pen) -> str:
     parts = [pen.label(x, y, pen.say("scale"), fill=INK_SECOND)]
     for step in range(len(LIFE)):
         left, share = x + step * (wide + 3), (step + 1) / len(LIFE)
-        fill = high * share
+        fill = (high - 2 * INSET) * share
         parts.append(tag("rect", x=left, y=y + 10, width=wide, height=high, fill=PAPER))
         parts.append(
-            tag("rect", x=left, y=y + 10 + high - fill, width=wide, height=fill, fill=LIFE[step])
+            tag(
+                "rect",
+                x=left + INSET,
+                y=y + 10 + high - INSET - fill,
+                width=wide - 2 * INSET,
+                height=fill,
+                fill=LIFE[step],
+            )
         )
         parts.append(
             tag(

@@ -38,6 +38,8 @@ LIFE_STEPS: tuple[tuple[float, str], ...] = (
     (2.5, "twice"),
 )
 
+MANY = "many"
+
 
 @dataclass(frozen=True)
 class Printed:
@@ -65,7 +67,7 @@ class Printed:
 
 
 def _life_step(value: float) -> str:
-    return next((word for top, word in LIFE_STEPS if value < top), "many")
+    return next((word for top, word in LIFE_STEPS if value < top), MANY)
 
 
 def life_in_words(
@@ -102,7 +104,7 @@ def life_in_words(
 def _about(value: float, language: str) -> str:
     step = _life_step(value)
     word = say(f"life.{step}", language)
-    return word if step == LIFE_STEPS[0][1] else say("life.about", language, life=word)
+    return word if step in (LIFE_STEPS[0][1], MANY) else say("life.about", language, life=word)
 
 
 def _life_band(low: float | None, best: float, high: float | None, language: str) -> str:

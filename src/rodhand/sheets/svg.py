@@ -78,7 +78,7 @@ class Pen:
             escape(printed(figure, self.system, self.language).text),
             class_=f"figure {figure.standing.value}",
             data_key=figure.key,
-            data_value="" if figure.value is None else repr(figure.value),
+            data_value="" if figure.value is None else repr(float(figure.value)),
             font_style="italic" if figure.standing is Standing.ASSUMED else None,
         )
 

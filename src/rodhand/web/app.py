@@ -11,11 +11,12 @@ from fastapi import FastAPI, Request
 from fastapi.responses import JSONResponse, RedirectResponse, Response
 from fastapi.staticfiles import StaticFiles
 
+from rodhand.book.entry_page import Kind
 from rodhand.book.twin import twin
 from rodhand.faults import BadInputError, Fault
 from rodhand.web import samples
 from rodhand.web.asked import SYSTEMS, JsonSuffix, system_of, wants_json, without_infinities
-from rodhand.web.desk import Desk, KindLike, NotHereError
+from rodhand.web.desk import Desk, NotHereError
 from rodhand.web.errors import add_handlers, bad_input, broken, refused
 from rodhand.web.forms import build_form, kind_label, payload_of
 from rodhand.web.guard import CallNext, RefusedError, check_request, secure
@@ -132,7 +133,7 @@ def _bore(request: Request, desk: Desk, name: str, template: str) -> Response:
     return page_or_twin(request, template, view, lambda: {"steps": steps(view)})
 
 
-def _kind(desk: Desk, name: str) -> KindLike:
+def _kind(desk: Desk, name: str) -> Kind:
     kinds = desk.kinds()
     if name not in kinds:
         raise NotHereError(name)
@@ -191,7 +192,7 @@ def _entry(
     return html(request, "entry.html", status, view=view, error=error, label=kind_label(view.kind))
 
 
-def _columns(kinds: Mapping[str, KindLike]) -> dict[str, list[str]]:
+def _columns(kinds: Mapping[str, Kind]) -> dict[str, list[str]]:
     """Kinds of entry with the columns each takes."""
     return {
         name: [column for field in kind.fields for column in field.columns()]

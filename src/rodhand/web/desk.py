@@ -6,57 +6,11 @@ of building blocks and the tests from made-up views.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping
 from typing import Protocol
 
+from rodhand.book.entry_page import EntryView, Kind
 from rodhand.book.views import BoreView, OfficeView, ThingView, WeekView, YardView
-
-
-class FieldLike(Protocol):
-    """One field of a kind of entry, as the record's table gives it."""
-
-    @property
-    def name(self) -> str: ...
-    @property
-    def type(self) -> str: ...
-    @property
-    def required(self) -> bool: ...
-    @property
-    def choices(self) -> tuple[str, ...]: ...
-    def columns(self) -> dict[str, str]: ...
-
-
-class KindLike(Protocol):
-    """One kind of entry, as the record's table gives it."""
-
-    @property
-    def name(self) -> str: ...
-    @property
-    def fields(self) -> Sequence[FieldLike]: ...
-
-
-@dataclass(frozen=True)
-class EntryView:
-    """One entry of the journal as it was typed.
-
-    Parameters
-    ----------
-    id, kind, happened, entered, by : str
-        As the journal holds them.
-    typed : mapping of str to str
-        Column name, with its unit, to the text as typed.
-    struck_why : str
-        Reason of the entry that struck it; empty while it stands.
-    """
-
-    id: str
-    kind: str
-    happened: str
-    entered: str
-    by: str
-    typed: Mapping[str, str]
-    struck_why: str = ""
 
 
 class NotHereError(LookupError):
@@ -64,14 +18,40 @@ class NotHereError(LookupError):
 
 
 class Desk(Protocol):
-    """The book as the pages see it. Every method may raise `NotHereError`."""
+    """The book as the pages see it."""
 
-    def week(self) -> WeekView: ...
-    def office(self) -> OfficeView: ...
-    def yard(self) -> YardView: ...
-    def bore(self, name: str, at_pass: str | None, at: float | None) -> BoreView: ...
-    def thing(self, name: str) -> ThingView: ...
-    def entry(self, entry: str) -> EntryView: ...
-    def kinds(self) -> Mapping[str, KindLike]: ...
-    def enter(self, kind: str, payload: Mapping[str, str], happened: str, by: str) -> str: ...
-    def strike(self, entry: str, why: str, by: str) -> None: ...
+    def week(self) -> WeekView:
+        """This week."""
+        ...
+
+    def office(self) -> OfficeView:
+        """Bores and sets."""
+        ...
+
+    def yard(self) -> YardView:
+        """Rods as they lie."""
+        ...
+
+    def bore(self, name: str, at_pass: str | None, at: float | None) -> BoreView:
+        """One bore at one moment [m]. Raises NotHereError if there is no such bore or pass."""
+        ...
+
+    def thing(self, name: str) -> ThingView:
+        """One thing, by mark or key. Raises NotHereError if there is no such thing."""
+        ...
+
+    def entry(self, entry: str) -> EntryView:
+        """One entry as typed. Raises NotHereError if there is no such entry."""
+        ...
+
+    def kinds(self) -> Mapping[str, Kind]:
+        """Kinds of entry by name."""
+        ...
+
+    def enter(self, kind: str, payload: Mapping[str, str], happened: str, by: str) -> str:
+        """Take an entry in and give its id. Raises BadInputError with every fault."""
+        ...
+
+    def strike(self, entry: str, why: str, by: str) -> None:
+        """Strike an entry. Raises BadInputError if there is no such entry."""
+        ...

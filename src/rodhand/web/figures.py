@@ -27,7 +27,7 @@ def figure_html(figure: Figure, system: System, language: str = "en") -> Markup:
         A ``data`` element with ``value`` in base SI (absent when unknown) and ``data-key``.
     """
     shown = printed(figure, system, language)
-    value = "" if figure.value is None else f' value="{figure.value!r}"'
+    value = "" if figure.value is None else f' value="{float(figure.value)!r}"'
     words = figure.quantity == "life"  # words may be broken over two lines
     unit = Markup('\u00a0<span class="unit">{}</span>').format(shown.unit) if shown.unit else ""
     band = Markup(' <span class="band">({})</span>').format(shown.band) if shown.band else ""
@@ -83,5 +83,5 @@ def life_box(figure: Figure | None, mostly_assumed: bool) -> Markup:
 
 def hue_rect(share: float) -> str:
     """The fill of a life box, its height the share and its hue the same said again."""
-    high = 38 * share
-    return f'<rect x="1" y="{39 - high:.1f}" width="14" height="{high:.1f}" fill="{hue(share)}"/>'
+    high = 34 * share  # two units of paper stay between fill and outline
+    return f'<rect x="3" y="{37 - high:.1f}" width="10" height="{high:.1f}" fill="{hue(share)}"/>'

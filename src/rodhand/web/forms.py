@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from rodhand.book.entry_page import Field, Kind
 from rodhand.faults import BadInputError, Fault
 from rodhand.units import System
-from rodhand.web.desk import FieldLike, KindLike
 from rodhand.words import has, render_fault, say
 
 US_SUFFIXES = ("ft", "in", "ftlb", "lb", "ksi", "psi", "ft_per_min")
@@ -74,14 +74,14 @@ def kind_label(name: str, language: str = "en") -> str:
     return say(key, language) if has(key, language) else name.replace("-", " ")
 
 
-def _suffixes(field: FieldLike, system: System) -> list[str]:
+def _suffixes(field: Field, system: System) -> list[str]:
     """Unit suffixes, those of the person's own system first."""
     own = US_SUFFIXES if system == "us" else METRIC_SUFFIXES
     suffixes = [suffix for suffix in field.columns().values() if suffix]
     return sorted(suffixes, key=lambda suffix: suffix not in own)
 
 
-def payload_of(kind: KindLike, typed: Mapping[str, str]) -> dict[str, str]:
+def payload_of(kind: Kind, typed: Mapping[str, str]) -> dict[str, str]:
     """What was typed into the form, by the record's column names; empty fields are left out."""
     payload = {}
     for field in kind.fields:
@@ -95,7 +95,7 @@ def payload_of(kind: KindLike, typed: Mapping[str, str]) -> dict[str, str]:
 
 
 def build_form(
-    kind: KindLike,
+    kind: Kind,
     typed: Mapping[str, str],
     system: System,
     error: BadInputError | None = None,
@@ -132,7 +132,7 @@ def _values(fault: Fault) -> dict[str, str]:
 
 
 def _form_field(
-    field: FieldLike,
+    field: Field,
     typed: Mapping[str, str],
     system: System,
     faults: Sequence[Fault],

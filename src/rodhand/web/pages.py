@@ -22,6 +22,8 @@ from rodhand.web.figures import figure_html, life_box, sentence_html
 from rodhand.words import has, say
 
 WIDE, MIDDLE = 1100, 700
+STANDING_ORDER = ("not looked at", "fit", "watch", "dress", "set aside", "scrap")
+"""From best known to worst."""
 
 
 @cache
@@ -38,6 +40,7 @@ def environment() -> Environment:
         say=say,
         names=names_in_words,
         present=present,
+        standing_order=STANDING_ORDER,
         life_box=life_box,
         seg=partial(quote, safe=""),
         slug=lambda text: text.replace(" ", "-"),

@@ -9,6 +9,7 @@ import math
 from itertools import accumulate
 from typing import Any
 
+from rodhand.book.telling import names_in_words
 from rodhand.book.views import (
     BendShare,
     BoreShare,
@@ -155,7 +156,15 @@ def _over_steer(station: int, verdict: str, tool: float) -> OverSteerRow:
         verdict=verdict,
         limit="maker",
         sentence=Sentence(
-            f"page.sample_{verdict}", {"station": str(station), "bend": size, "bore": "B-2"}
+            f"page.sample_{verdict}",
+            {
+                "station": str(station),
+                "bend": size,
+                "bore": "B-2",
+                "passed": names_in_words(names[: max(inside - 1, 0)]),
+                "in_it": names_in_words(names[max(inside - 1, 0) : inside]),
+                "to_come": names_in_words(names[inside:33]),
+            },
         ),
         passed=tuple(names[: max(inside - 1, 0)]),
         in_it=tuple(names[max(inside - 1, 0) : inside]),

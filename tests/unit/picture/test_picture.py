@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from rodhand.book.views import Picture, RodRow
 from rodhand.sheets.picture import Drawing, bore_svg, bore_svg_compact, hole_svg
 from rodhand.sheets.picture_frame import STRETCHES, interpolate, stretch_for
-from rodhand.sheets.picture_rods import full_scale
+from rodhand.sheets.picture_rods import INSET, full_scale
 from rodhand.units import QUANTITIES, Figure, Standing
 from rodhand.web.samples import LENGTH, sample_bore
 
@@ -93,7 +93,7 @@ def test_the_string_moves_with_the_tool_by_the_scale() -> None:
 def test_fill_height_is_the_share_of_the_printed_scale() -> None:
     svg = drawn(Drawing(straight(), [rod(1, 0.5), rod(2, 0.25), rod(3, 1.0)]))
     shares = {
-        place: height(polygons(group)[1]) / height(polygons(group)[0])
+        place: height(polygons(group)[1]) / (height(polygons(group)[0]) - 2 * INSET)
         for place, group in rods_of(svg).items()
     }
     assert shares == pytest.approx({1: 0.5, 2: 0.25, 3: 1.0}, abs=0.01)
@@ -110,7 +110,7 @@ def test_the_scale_holds_the_worst_rod(worst: float, scale: float) -> None:
 def test_a_rod_past_its_life_fills_and_does_not_overflow() -> None:
     group = rods_of(drawn(Drawing(straight(), [rod(1, 5.0)])))[1]
     outline, fill = polygons(group)[:2]
-    assert height(fill) == pytest.approx(height(outline), abs=0.1)
+    assert height(fill) == pytest.approx(height(outline) - 2 * INSET, abs=0.1)
 
 
 def dashes(group: ET.Element) -> str | None:

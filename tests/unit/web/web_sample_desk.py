@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
+from rodhand.book.entry_page import EntryView, Kind
 from rodhand.book.views import BoreView, OfficeView, ThingView, WeekView, YardView
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.kinds import KINDS
 from rodhand.web import samples
-from rodhand.web.desk import EntryView, KindLike, NotHereError
+from rodhand.web.desk import NotHereError
 
 
 @dataclass
@@ -42,7 +43,7 @@ class SampleDesk:
             raise NotHereError(entry)
         return self.entries[entry]
 
-    def kinds(self) -> Mapping[str, KindLike]:
+    def kinds(self) -> Mapping[str, Kind]:
         return KINDS
 
     def enter(self, kind: str, payload: Mapping[str, str], happened: str, by: str) -> str:
