@@ -6,8 +6,26 @@ import sys
 
 import typer
 
+from rodhand.cli import (
+    backup,
+    book_pages,
+    check,
+    demo,
+    enter,
+    export,
+    import_,
+    makeup,
+    report,
+    restore,
+    serve,
+    strike,
+    verify,
+)
 from rodhand.cli.exit_codes import ExitCode
+from rodhand.faults import BadInputError, CannotReadError
+from rodhand.words import render_faults, say
 
+# The commands' modules import heavy things inside their functions, so --help stays quick.
 app = typer.Typer(
     name="rodhand",
     no_args_is_help=True,
@@ -15,59 +33,32 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )
-
-
-def _commands() -> None:
-    """Register the commands; their modules import heavy things inside the functions."""
-    from rodhand.cli import (
-        backup,
-        book_pages,
-        check,
-        demo,
-        enter,
-        export,
-        import_,
-        makeup,
-        report,
-        restore,
-        serve,
-        strike,
-        verify,
-    )
-
-    app.command("check")(check.check)
-    app.command("makeup")(makeup.makeup)
-    app.command(
-        "enter", context_settings={"allow_extra_args": True, "ignore_unknown_options": True}
-    )(enter.enter)
-    app.command("strike")(strike.strike)
-    app.command("rod")(book_pages.rod)
-    app.command("due")(book_pages.due)
-    app.command("order")(book_pages.order)
-    app.command("report")(report.report)
-    app.command("import")(import_.import_file)
-    app.command("export")(export.export)
-    app.command("backup")(backup.backup)
-    app.command("restore")(restore.restore)
-    app.command("verify")(verify.verify)
-    app.command("serve")(serve.serve)
-    app.command("demo")(demo.demo)
+app.command("check")(check.check)
+app.command("makeup")(makeup.makeup)
+app.command("enter", context_settings={"allow_extra_args": True, "ignore_unknown_options": True})(
+    enter.enter
+)
+app.command("strike")(strike.strike)
+app.command("rod")(book_pages.rod)
+app.command("due")(book_pages.due)
+app.command("order")(book_pages.order)
+app.command("report")(report.report)
+app.command("import")(import_.import_file)
+app.command("export")(export.export)
+app.command("backup")(backup.backup)
+app.command("restore")(restore.restore)
+app.command("verify")(verify.verify)
+app.command("serve")(serve.serve)
+app.command("demo")(demo.demo)
 
 
 def main() -> None:
     """Run one command; bad input ends with 2, an unreadable file with 3, each told in words."""
-    from rodhand.faults import BadInputError, CannotReadError
-
-    _commands()
     try:
         app()
     except BadInputError as error:
-        from rodhand.words import render_faults
-
         print(render_faults(error), file=sys.stderr)
         sys.exit(ExitCode.BAD_INPUT)
     except CannotReadError as error:
-        from rodhand.words import say
-
         print(say("common.cannot_read", path=error.path, reason=error.reason), file=sys.stderr)
         sys.exit(ExitCode.CANNOT_READ)
