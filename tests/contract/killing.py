@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import select
 import signal
 import sys
 import time
@@ -52,9 +53,15 @@ def write_until_killed(folder: Path) -> Callable[[int], None]:
     return work
 
 
-def kill_once(folder: Path, dice: Random, longest: float) -> list[str]:
-    """Start a writer, kill it after a random time, give back the ids it acknowledged."""
+def kill_once(folder: Path, dice: Random, longest: float, writing: bool) -> list[str]:
+    """Start a writer, kill it after a random time, give back the ids it acknowledged.
+
+    The time counts from the first acknowledgement, so that the kill falls among the writes, or
+    from the start, so that it falls into the opening.
+    """
     pid, listen = in_child(write_until_killed(folder))
+    if writing:
+        select.select([listen], [], [], 30.0)
     time.sleep(dice.uniform(0.0, longest))
     os.kill(pid, signal.SIGKILL)
     os.waitpid(pid, 0)
@@ -87,6 +94,6 @@ def kill_many(folder: Path, kills: int, seed: int, longest: float = 0.06) -> tup
     acknowledged: list[str] = []
     wrong: list[str] = []
     for kill in range(1, kills + 1):
-        acknowledged += kill_once(folder, dice, longest)
+        acknowledged += kill_once(folder, dice, longest, writing=kill % 2 == 0)
         wrong += losses(folder, acknowledged, kill)
     return len(acknowledged), wrong

@@ -152,7 +152,7 @@ class Journal(Intake):
     def people(self) -> Mapping[str, str]:
         """Key of each person to the name, for those whose name is kept."""
         with told_plainly(self.file), self._reader.connect() as connection:
-            return dict(connection.execute(sa.select(PEOPLE.c.key, PEOPLE.c.name)).tuples().all())
+            return {row.key: row.name for row in connection.execute(sa.select(PEOPLE))}
 
     def name_person(self, key: str, name: str) -> None:
         """Keep or change the name behind a key. Raises CannotReadError if it cannot be kept."""
