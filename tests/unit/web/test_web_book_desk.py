@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -44,6 +45,12 @@ SET = {
     "v.marks_start": "T-01",
     "v.rig": "Rig-1",
 }
+PAST = {
+    "v.set": "T",
+    "v.rotating_time": "100",
+    "u.rotating_time": "h",
+    "v.order": "same",
+}
 LOAD = {"v.rig": "Rig-1", "v.bore": "T-1", "v.things": "T-01..T-08", "v.how": "marked"}
 
 
@@ -79,6 +86,7 @@ def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
             ("rod-type", ROD_TYPE),
             ("rig", RIG),
             ("set", SET),
+            ("past", PAST),
             ("bore", BORE),
             ("load", LOAD),
         ):
@@ -99,6 +107,13 @@ def test_pages_of_a_real_book_equal_their_twins(client: TestClient, page: str, s
     assert shown.figures
     assert differences(shown, twin["figures"], system) == []
     assert [found.group() for found in DIGIT_WITH_UNIT.finditer(shown.text)] == []
+
+
+@pytest.mark.parametrize("page", ["/yard", "/office", "/bore/T-1", "/thing/T-01"])
+def test_every_figure_of_a_real_book_is_labelled_in_words(client: TestClient, page: str) -> None:
+    # A code without words would stand there with its underscore; the history shows columns as typed.
+    text = read(client.get(page).text.split('<ul class="history">')[0]).text
+    assert re.findall(r"\b[a-z]+_[a-z_]+\b", text) == []
 
 
 def test_the_over_steer_and_its_rods_stand_on_the_page(client: TestClient) -> None:
