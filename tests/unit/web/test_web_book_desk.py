@@ -111,7 +111,7 @@ def test_pages_of_a_real_book_equal_their_twins(client: TestClient, page: str, s
 
 @pytest.mark.parametrize("page", ["/yard", "/office", "/bore/T-1", "/thing/T-01"])
 def test_every_figure_of_a_real_book_is_labelled_in_words(client: TestClient, page: str) -> None:
-    # A code without words would stand there with its underscore; the history shows columns as typed.
+    # A code without words would stand there with its underscore; the history shows columns.
     text = read(client.get(page).text.split('<ul class="history">')[0]).text
     assert re.findall(r"\b[a-z]+_[a-z_]+\b", text) == []
 
