@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -68,11 +67,6 @@ def _in_turn(yard: Yard, heard: Heard) -> None:
         read[said.entry.kind](yard, said)
 
 
-def merged(known: Any, values: Mapping[str, Any]) -> Any:
-    """A record with the given values put over what was known before; the later one counts."""
-    return replace(known, **values)
-
-
 def _rod_type(yard: Yard, said: Said) -> None:
     try:
         rod_type = rod_type_from_payload(said.entry.payload)
@@ -92,7 +86,7 @@ def _rig(yard: Yard, said: Said) -> None:
     name = values.pop("rig")
     name = yard.names.rigs.setdefault(fold(name), name)
     known = yard.rigs.get(name) or Rig(name, said.origin)
-    yard.rigs[name] = merged(known, values)
+    yard.rigs[name] = replace(known, **values)
 
 
 def _set(yard: Yard, said: Said) -> None:
