@@ -172,9 +172,9 @@ def gauge_tasks(assessment: Assessment) -> list[Task]:
         key = f"gauge.{rig}.{gauge}"
         if off is not None:
             bores = _bores_between(assessment, rig, off.last_good, off.when)
-            verdict = verdicts.gauge_verdict(rig, off, len(bores), key, rule)
+            verdict = verdicts.gauge_verdict(rig, off, bores, key, rule)
             tasks.append(
-                Task(2, say("role.mechanic"), tuple(bores), rig, verdict, 30.0, f"/bore/{bores[-1]}"
+                Task(2, say("role.mechanic"), (gauge,), rig, verdict, 30.0, f"/bore/{bores[-1]}"
                      if bores else "/office")
             )  # fmt: skip
         elif days_between(rows[-1].when, assessment.today) > due_after:

@@ -10,6 +10,7 @@ from rodhand.book.views import HistoryLine
 from rodhand.record.book import Thing
 from rodhand.record.entry import Entry
 from rodhand.record.marks import MarksError, expand_marks, fold
+from rodhand.record.order import struck_entries
 from rodhand.words import has, say
 
 NAMING_COLUMNS = ("thing", "things", "rod", "mark", "tail_rods", "head", "tool")
@@ -68,10 +69,7 @@ def history_of(assessment: Assessment, thing: Thing) -> tuple[HistoryLine, ...]:
         Loads and readings are left to the table of bores; everything else is here.
     """
     names = _names_of(thing)
-    struck = {
-        str(entry.payload.get("entry", "")) for entry in assessment.entries
-        if entry.kind == "strike"
-    }  # fmt: skip
+    struck = struck_entries(assessment.entries, [])
     lines = [
         HistoryLine(
             entry.id,

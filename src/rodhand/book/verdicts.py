@@ -10,6 +10,7 @@ from rodhand.advice.rules import Rule, Thresholds
 from rodhand.advice.suspects import GaugeOff
 from rodhand.advice.verdict import Sentence, Verdict, Voice
 from rodhand.book.happenings import LowMakeup, OverSteer, Spike
+from rodhand.book.telling import names_in_words
 from rodhand.book.views import OverSteerRow
 from rodhand.units import Figure, Standing
 from rodhand.words import say
@@ -26,7 +27,9 @@ def source_of(rule: Rule | None, fallback: str) -> str:
     """Where a rule comes from and how sure its number is."""
     if rule is None:
         return say(f"source.{fallback}")
-    return say("source.look_rule", source=rule.source, standing=rule.standing_of_number)
+    return say(
+        "source.look_rule", source=rule.source, standing=say(f"source.{rule.standing_of_number}")
+    )
 
 
 def over_steer_verdict(bore: str, row: OverSteerRow) -> Verdict:
@@ -87,9 +90,9 @@ def life_verdict(
         Sentence(
             f"verdict.{code}.why",
             {
-                "design": Figure(f"{key}.design", design, "life", standing),
-                "best": Figure(f"{key}.best", best, "life", standing),
-                "line": Figure(f"{key}.line", _line_of(code, thresholds), "life", A),
+                "design": Figure(f"{key}.design", design, "ratio", standing),
+                "best": Figure(f"{key}.best", best, "ratio", standing),
+                "line": Figure(f"{key}.line", _line_of(code, thresholds), "ratio", A),
             },
         ),
         Sentence(f"verdict.{code}.do"),
@@ -157,7 +160,9 @@ def sub_verdict(sub: str, count: int, key: str, rule: Rule | None) -> Verdict:
     )
 
 
-def gauge_verdict(rig: str, off: GaugeOff, bores: int, key: str, rule: Rule | None) -> Verdict:
+def gauge_verdict(
+    rig: str, off: GaugeOff, bores: Sequence[str], key: str, rule: Rule | None
+) -> Verdict:
     """A make-up gauge found out of tolerance, and the make-ups in doubt."""
     share = Figure(f"{key}.share", off.share, "share", C)
     high = "gauge.reads_high" if off.share < 1.0 else "gauge.reads_low"
@@ -168,7 +173,8 @@ def gauge_verdict(rig: str, off: GaugeOff, bores: int, key: str, rule: Rule | No
             "verdict.gauge.why",
             {
                 "share": share,
-                "count": Figure(f"{key}.bores", float(bores), "count", M),
+                "count": Figure(f"{key}.bores", float(len(bores)), "count", M),
+                "bores": names_in_words(bores),
                 "last_good": off.last_good or say("number.unknown"),
             },
         ),
@@ -288,7 +294,7 @@ def broke_verdict(thing: str, bore: str, design: float, bends: int, key: str) ->
         Sentence(
             "verdict.broke.why",
             {
-                "design": Figure(f"{key}.design", design, "life", C),
+                "design": Figure(f"{key}.design", design, "ratio", C),
                 "bends": Figure(f"{key}.bends", float(bends), "count", C),
             },
         ),

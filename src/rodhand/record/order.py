@@ -69,7 +69,7 @@ def listen(entries: Sequence[Entry]) -> Heard:
     device and id only decide what nothing else can. When an entry was typed never counts.
     """
     heard = Heard()
-    struck = _struck(entries, heard.problems)
+    struck = struck_entries(entries, heard.problems)
     unstruck = [entry for entry in entries if entry.id not in struck and entry.kind != "strike"]
     clocks = _clock_errors(unstruck)
     devices = {fold(entry.device) for entry in entries}
@@ -105,8 +105,8 @@ def _as_problem(said: Said, fault: Fault) -> Problem:
     return said.problem(fault.code, fault.column or "", fault.found, **fault.values)
 
 
-def _struck(entries: Sequence[Entry], problems: list[Problem]) -> set[str]:
-    """Ids that a strike which is not itself struck takes out.
+def struck_entries(entries: Sequence[Entry], problems: list[Problem]) -> set[str]:
+    """Ids that a strike which is not itself struck takes out; unknown targets go to ``problems``.
 
     Worked from the strikes nobody struck inward, so that a struck strike restores. Strikes that
     strike each other in a circle, which only a forged entry can, strike nothing.
