@@ -144,6 +144,23 @@ class JournalContract:
         with pytest.raises(BadInputError):
             journal.strike(entry.id[:3], "too short")
 
+    def test_a_struck_bore_waits_with_its_readings_for_the_right_one(self, journal: Intake) -> None:
+        journal.append(entries_of(YARD))
+        bore = journal.write("bore", {"bore": "B-1", "rig": "Rig-40", "ground": "sand"})
+        journal.write("reading", {"bore": "B-1", "station": "1"})
+        journal.strike(bore.id, "wrong ground")
+        assert [problem.code for problem in journal.book().problems] == ["bore_unknown"]
+        journal.write("bore", {"bore": "B-1", "rig": "Rig-40", "ground": "stiff-clay"})
+        assert not journal.book().problems
+        assert journal.book().bores["B-1"].passes[0].readings
+
+    def test_an_entry_that_spoils_an_older_one_is_refused(self, journal: Intake) -> None:
+        journal.append(entries_of(YARD))
+        journal.write("thing", {"thing": "S-1", "what": "sub"}, "2025-06-01")
+        with pytest.raises(BadInputError) as caught:
+            journal.write("thing", {"thing": "S-1", "what": "saver sub"}, "2025-01-01")
+        assert [fault.code for fault in caught.value.faults] == ["mark_taken"]
+
     def test_an_unknown_rod_at_a_station_is_taken_and_told(self, journal: Intake) -> None:
         journal.append(entries_of(YARD))
         journal.write("bore", {"bore": "B-1", "rig": "Rig-40"})

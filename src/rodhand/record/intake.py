@@ -119,10 +119,13 @@ class Intake(ABC):
             lines = {entry.id: draft.line for entry, draft in zip(made, good, strict=True)}
             before = set(self._book_of(entries).problems)
             after = read_book([*entries, *made])
+            # A strike may leave readings without their bore until it is entered again.
+            strikes = any(entry.kind == "strike" for entry in made)
             faults += [
                 as_fault(problem, lines.get(problem.entry))
                 for problem in after.problems
                 if problem.refused and problem not in before
+                if problem.entry in lines or not strikes
             ]
             if faults:
                 raise BadInputError(faults, source)
