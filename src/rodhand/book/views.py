@@ -223,14 +223,14 @@ class WeekLine:
 class WeekView:
     """This week: what the crew has to do, loudest first.
 
-    bends: over-steers of the season with rods passed, in it, still to come. more: findings beyond
-    the seven lines. figures: not_looked_at, rods, bores, copy_age, entries.
+    bends: over-steers of the season with rods passed, in it, still to come. rest: findings beyond
+    the seven lines, shortly. figures: not_looked_at, rods, bores, copy_age, entries.
     """
 
     as_of: str
     invented: bool
     lines: tuple[WeekLine, ...]
-    more: int
+    rest: tuple[WeekLine, ...]
     bends: tuple[tuple[str, OverSteerRow], ...]
     nothing: Sentence | None
     warnings: tuple[Sentence, ...]

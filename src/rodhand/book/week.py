@@ -13,7 +13,11 @@ from rodhand.book.moments import moment_of
 from rodhand.book.over_rows import over_row
 from rodhand.book.standings import all_standings
 from rodhand.book.views import OverSteerRow, WeekLine, WeekView
+from rodhand.record.intake import as_fault
 from rodhand.units import Figure, Standing
+from rodhand.words import render_fault
+
+PROBLEMS_TOLD = 5
 
 
 @lru_cache(maxsize=4)
@@ -43,6 +47,21 @@ def bends_over(assessment: Assessment) -> tuple[tuple[str, OverSteerRow], ...]:
     return tuple(found)
 
 
+def problems_told(assessment: Assessment) -> tuple[Sentence, ...]:
+    """Entries the book cannot use, the first few told and the rest counted."""
+    problems = assessment.book.problems
+    told = [
+        Sentence(
+            "week.problem",
+            {"entry": each.entry[:8], "kind": each.kind, "told": render_fault(as_fault(each))},
+        )
+        for each in problems[:PROBLEMS_TOLD]
+    ]
+    if len(problems) > PROBLEMS_TOLD:
+        told.append(Sentence("week.problems_more", {"count": f"{len(problems) - PROBLEMS_TOLD}"}))
+    return tuple(told)
+
+
 def this_week(assessment: Assessment) -> WeekView:
     """What the crews have to do this week.
 
@@ -62,15 +81,16 @@ def this_week(assessment: Assessment) -> WeekView:
     unseen = sum(1 for key in rods if standings[key][0] == "not looked at")
     measured = Standing.MEASURED
     not_looked = Figure("week.not_looked_at", float(unseen), "count", measured)
+    lines = tuple(week_line(task, k) for k, task in enumerate(tasks, 1))
     nothing = None if tasks else Sentence("week.nothing", {"count": not_looked})
     return WeekView(
         as_of=assessment.today,
         invented=assessment.invented,
-        lines=tuple(week_line(task, k) for k, task in enumerate(tasks[:AT_MOST], 1)),
-        more=max(len(tasks) - AT_MOST, 0),
+        lines=lines[:AT_MOST],
+        rest=lines[AT_MOST:],
         bends=bends_over(assessment),
         nothing=nothing,
-        warnings=(),
+        warnings=problems_told(assessment),
         figures={
             "not_looked_at": not_looked,
             "rods": Figure("week.rods", float(len(rods)), "count", measured),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 import typer
 
@@ -15,10 +15,23 @@ from rodhand.words import say
 def export(
     to: Annotated[Path | None, typer.Option("--to", help=say("keep.to"))] = None,
     form: Annotated[str, typer.Option("--form", help=say("keep.form"))] = "",
+    units: Annotated[
+        Literal["metric", "us"], typer.Option("--units", help=say("keep.units"))
+    ] = "metric",
     as_of: AsOf = "",
     book: BookFolder = DEFAULT_BOOK,
 ) -> None:
-    """Write every entry of the book as typed, struck ones too: a sheet, or lines of JSON."""
+    """Write every entry of the book as typed: CSV, lines of JSON, or a workbook to work on.
+
+    CSV and JSON hold struck entries too; a workbook holds what stands and is read back by import.
+    Without a book the workbook is an empty one to fill in.
+    """
+    if to is not None and (form or to.suffix.lstrip(".")).casefold() == "xlsx":
+        from rodhand.sheets.workbook_out import export_or_blank
+
+        count = export_or_blank(book, to, units, as_of)
+        print(say("keep.exported", count=count, file=to))
+        return
     from rodhand.book.keeping import as_of_day, export_form, write_whole
     from rodhand.book.keeping import export as use_case
 

@@ -32,7 +32,7 @@ def report(
     from rodhand.sheets.paper import BookFacts, write_paper
 
     _choices(paper, units)
-    assessment = open_assessment(book, as_of_day(as_of) or None)
+    assessment = open_assessment(book, as_of_day(as_of))
     read = assessment.book
     facts = BookFacts(book.resolve().name, read.entry_count, read.head, read.as_of)
     for each in _papers(assessment, bore, paper, units, facts):

@@ -35,7 +35,7 @@ def _line(line: WeekLine, number: int, system: System) -> list[str]:
 def week_lines(assessment: Assessment, system: System) -> list[str]:
     """At most seven lines with their reasons, the rest in one line each, and the bends over."""
     from rodhand.book.telling import names_in_words, tell
-    from rodhand.book.week import tasks_of, this_week
+    from rodhand.book.week import this_week
 
     view = this_week(assessment)
     lines = [say("week_print.title", day=view.as_of)]
@@ -45,17 +45,17 @@ def week_lines(assessment: Assessment, system: System) -> list[str]:
         lines += ["", *_line(line, number, system)]
     if view.nothing is not None:
         lines.append(tell(view.nothing, system))
-    if view.more:
-        lines += ["", say("week_print.more", count=view.more)]
-    for task in tasks_of(assessment)[len(view.lines) :]:
+    if view.rest:
+        lines += ["", say("week_print.more", count=len(view.rest))]
+    for line in view.rest:
         lines.append(
             say(
                 "week_print.more_line",
-                voice=say(f"week_print.{task.verdict.voice}"),
-                who=task.who,
-                where=task.where,
-                what=tell(task.verdict.what, system),
-                things=names_in_words(task.things),
+                voice=say(f"week_print.{line.verdict.voice}"),
+                who=line.who,
+                where=line.where,
+                what=tell(line.verdict.what, system),
+                things=names_in_words(line.things),
             )
         )
     if view.bends:
@@ -63,6 +63,7 @@ def week_lines(assessment: Assessment, system: System) -> list[str]:
         for bore, row in view.bends:
             told = tell(row.sentence, system)
             lines.append(say("week_print.bend", bore=bore, sentence=told))
+    lines += ["", *(tell(each, system) for each in view.warnings)] if view.warnings else []
     figures = view.figures
     footer = say(
         "week_print.footer",

@@ -43,11 +43,16 @@ def note_lines(row: OverSteerRow, pen: Pen, narrow: bool) -> list[list[str | Fig
     size = row.figures.get("bend_percent") or next(iter(row.figures.values()), None)
     if size is not None:
         head += [" ", size]
-    rods = [
+    rods: list[str] = [
         pen.say(word, rods=names_in_words(names) if names else pen.say("none"))
         for word, names in (("passed", row.passed), ("in_it", row.in_it), ("to_come", row.to_come))
     ]
-    return [head, *([rod] for rod in rods)] if narrow else [head, [" · ".join(rods)]]
+    if not narrow:
+        return [head, [" · ".join(rods)]]
+    lines: list[list[str | Figure]] = [head]
+    for rod in rods:
+        lines.append([rod])
+    return lines
 
 
 def draw_notes(

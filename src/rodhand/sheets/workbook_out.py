@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from rodhand.record.database import told_plainly
+from rodhand.record.database import FILE_NAME, told_plainly
 from rodhand.record.entry import Entry
 from rodhand.record.journal import Journal
 from rodhand.record.kinds import KINDS
@@ -179,3 +179,22 @@ def _write_cell(sheet: Any, line: int, place: int, text: str) -> None:
         sheet.write_number(line, place, number)
     else:
         sheet.write_string(line, place, text)
+
+
+def export_or_blank(folder: Path, path: Path, system: System = "metric", as_of: str = "") -> int:
+    """Write a book out as a workbook, or an empty one where the folder holds no book yet.
+
+    Returns
+    -------
+    int
+        Entries written; 0 for the empty workbook.
+
+    Raises
+    ------
+    CannotReadError
+        If the book cannot be read or the file not be written.
+    """
+    if (folder / FILE_NAME).exists():
+        return export_workbook(folder, path, system, as_of)
+    write_workbook(None, path, system)
+    return 0

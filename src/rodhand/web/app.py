@@ -10,6 +10,7 @@ from typing import Any
 from fastapi import FastAPI, Request
 from fastapi.responses import JSONResponse, RedirectResponse, Response
 from fastapi.staticfiles import StaticFiles
+from starlette.datastructures import UploadFile
 
 from rodhand.book.entry_page import Kind
 from rodhand.book.twin import twin
@@ -25,6 +26,7 @@ from rodhand.web.slider import steps
 
 STATIC = Path(__file__).parent / "static"
 SEE_OTHER = 303
+XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 YEAR = 365 * 24 * 3600
 log = logging.getLogger(__name__)
 
@@ -147,6 +149,18 @@ def _add_entering(app: FastAPI, desk: Desk) -> None:
             return JSONResponse({"kinds": _columns(desk.kinds())})
         labels = [(name, kind_label(name)) for name in desk.kinds() if name != "strike"]
         return html(request, "kinds.html", kinds=labels)
+
+    @app.get("/workbook.xlsx")
+    def workbook(request: Request) -> Response:
+        return Response(desk.workbook(system_of(request)), media_type=XLSX)
+
+    @app.post("/workbook")
+    async def take_workbook(request: Request) -> Response:
+        sent = (await request.form()).get("file")
+        if not isinstance(sent, UploadFile) or not sent.filename:
+            raise BadInputError([Fault("page_no_file", column="file")])
+        count = desk.take_workbook(await sent.read(), sent.filename)
+        return html(request, "taken.html", count=count, name=sent.filename)
 
     @app.get("/enter/{name}")
     def form(request: Request, name: str) -> Response:

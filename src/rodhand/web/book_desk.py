@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tempfile
 import threading
 from collections.abc import Callable, Mapping
 from pathlib import Path
@@ -24,6 +25,9 @@ from rodhand.book.thing_page import NoSuchThingError, thing_view
 from rodhand.book.views import BoreView, OfficeView, ThingView, WeekView, YardView
 from rodhand.book.week import this_week
 from rodhand.book.yard import yard_view
+from rodhand.sheets.importing import import_workbook
+from rodhand.sheets.workbook_out import export_or_blank
+from rodhand.units import System
 from rodhand.web.desk import NotHereError
 
 View = TypeVar("View")
@@ -103,3 +107,17 @@ class BookDesk:
     def strike(self, entry: str, why: str, by: str) -> None:
         """Strike an entry; it stays, marked."""
         strike(self.folder, entry, why, by)
+
+    def workbook(self, system: System) -> bytes:
+        """The book as a workbook to work on."""
+        with tempfile.TemporaryDirectory() as folder:
+            path = Path(folder) / "book.xlsx"
+            export_or_blank(self.folder, path, system, self.as_of)
+            return path.read_bytes()
+
+    def take_workbook(self, data: bytes, name: str) -> int:
+        """Take a filled-in workbook into the book, all of it or nothing; how many entries."""
+        with tempfile.TemporaryDirectory() as folder:
+            path = Path(folder) / (Path(name).name or "workbook.xlsx")
+            path.write_bytes(data)
+            return len(import_workbook(self.folder, path).entered.entries)

@@ -11,6 +11,7 @@ from typing import Protocol
 
 from rodhand.book.entry_page import EntryView, Kind
 from rodhand.book.views import BoreView, OfficeView, ThingView, WeekView, YardView
+from rodhand.units import System
 
 
 class NotHereError(LookupError):
@@ -54,4 +55,12 @@ class Desk(Protocol):
 
     def strike(self, entry: str, why: str, by: str) -> None:
         """Strike an entry. Raises BadInputError if there is no such entry."""
+        ...
+
+    def workbook(self, system: System) -> bytes:
+        """The book as a workbook to work on."""
+        ...
+
+    def take_workbook(self, data: bytes, name: str) -> int:
+        """Take a filled-in workbook into the book, all of it or nothing; how many entries."""
         ...
