@@ -33,6 +33,7 @@ MAY_IMPORT = {
     "web": {"book", "sheets", "words", "units"},
     # The commands start the pages (serve, demo); nothing else is taken from there.
     "cli": {"book", "sheets", "words", "units", "web"},
+    "__main__": {"cli"},
 }
 """Folder (or module) to those it may import; `faults` and itself besides."""
 

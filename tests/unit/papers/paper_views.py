@@ -6,6 +6,7 @@ import math
 from itertools import accumulate, pairwise
 
 from rodhand.advice.verdict import Sentence, Verdict
+from rodhand.book.telling import names_in_words
 from rodhand.book.views import BoreView, OverSteerRow, PassRow, Picture, RodRow, StationRow
 from rodhand.sheets.paper import BookFacts
 from rodhand.units import Figure, Standing
@@ -115,7 +116,15 @@ def _over(station: int, verdict: str, count: int) -> OverSteerRow:
         verdict=verdict,
         limit="maker",
         sentence=Sentence(
-            f"page.sample_{verdict}", {"station": str(station), "bend": size, "bore": "B-2"}
+            f"page.sample_{verdict}",
+            {
+                "station": str(station),
+                "bend": size,
+                "bore": "B-2",
+                "passed": names_in_words(names[:passed]),
+                "in_it": names_in_words(names[passed : passed + 1]),
+                "to_come": "–",
+            },
         ),
         passed=tuple(names[:passed]),
         in_it=tuple(names[passed : passed + 1]),
