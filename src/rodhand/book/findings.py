@@ -15,7 +15,13 @@ from rodhand.advice.verdict import Verdict
 from rodhand.book import verdicts
 from rodhand.book.assess import Assessment, day_of, in_order_of_work
 from rodhand.book.bore_work import place_key
-from rodhand.book.happenings import is_about_a_wrench, low_makeups, over_steers, spikes
+from rodhand.book.happenings import (
+    is_about_a_wrench,
+    low_makeups,
+    over_steers,
+    rods_at,
+    spikes,
+)
 from rodhand.book.moments import places_alone
 from rodhand.book.standings import all_standings, findings_of, last_full_look
 from rodhand.book.telling import names_in_words
@@ -173,15 +179,21 @@ def gauge_tasks(assessment: Assessment) -> list[Task]:
         if off is not None:
             bores = _bores_between(assessment, rig, off.last_good, off.when)
             verdict = verdicts.gauge_verdict(rig, off, bores, key, rule)
-            tasks.append(
-                Task(2, say("role.mechanic"), (gauge,), rig, verdict, 30.0, f"/bore/{bores[-1]}"
-                     if bores else "/office")
-            )  # fmt: skip
+            keys = sorted({key for bore in bores for key in _rods_of(assessment, bore)})
+            link = f"/bore/{bores[-1]}" if bores else "/office"
+            names = names_of(assessment, keys)
+            tasks.append(Task(2, say("role.mechanic"), names, rig, verdict, 30.0, link))
         elif days_between(rows[-1].when, assessment.today) > due_after:
             days = days_between(rows[-1].when, assessment.today)
             verdict = verdicts.gauge_due_verdict(rig, days, key, rule)
             tasks.append(Task(7, say("role.mechanic"), (), rig, verdict, 20.0, "/office"))
     return tasks
+
+
+def _rods_of(assessment: Assessment, bore: str) -> tuple[str, ...]:
+    """Things that stood, or may have stood, in a bore's string."""
+    work = assessment.works.get(bore)
+    return rods_at(assessment, bore, range(1, work.rod_count + 1)) if work else ()
 
 
 def _bores_between(assessment: Assessment, rig: str, after: str, until: str) -> list[str]:
