@@ -25,6 +25,7 @@ from rodhand.book.telling import names_in_words
 from rodhand.book.verdicts import over_steer_verdict
 from rodhand.book.views import BoreView, OverSteerRow, RodRow
 from rodhand.book.who import WhoInBore
+from rodhand.drillstring.ledger import TOUCHING
 from rodhand.units import Figure, Standing
 from rodhand.wear.life_used import Contribution, LifeUsed, RodLife, rod_life
 from rodhand.wear.sections import section_curves
@@ -57,7 +58,7 @@ def over_steer_rows(
     who = assessment.who[work.bore.name]
     rows = []
     for bend in against.notable:
-        if bend.start >= moment.at and moment.pass_name == "pilot":
+        if bend.start > moment.at - TOUCHING and moment.pass_name == "pilot":
             continue  # the hole is not drilled so far
         rows.append(over_row(moment, bend, lambda place: place_name(assessment, who, place), key))
     return tuple(rows)

@@ -155,7 +155,8 @@ def _side_by_side(damage: LegDamage) -> Floats:
 def _contribution(bore: str, work: PassWork, share: Share, known: WhoStood) -> Contribution:
     """One pass of one bore as it counts for one rod.
 
-    Where the rod's place is in doubt, low is the least place and high the worst.
+    Where the rod's place is in doubt, low is the least place and high the worst, and the bends are
+    as unsure as the least sure of the places: saying less must not narrow the band.
     """
     assumed = not work.recorded or work.turns.rung in ASSUMED_RUNGS or known in ASSUMED_WHO
     return Contribution(
@@ -164,7 +165,7 @@ def _contribution(bore: str, work: PassWork, share: Share, known: WhoStood) -> C
         low=share.low[LOW],
         best=share.best[BEST],
         high=share.high[HIGH],
-        bend_error=share.best[ERROR],
+        bend_error=share.high[ERROR],
         turns_rung=str(work.turns.rung),
         turns_sigma=work.turns.sigma,
         assumed=1.0 if assumed else 0.0,

@@ -178,8 +178,9 @@ def rod_life(
     high = sum((c.high for c in contributions), none)
     low = sum((c.low for c in contributions if not c.may_be_none), none)
     assumed = sum((c.assumed * c.best for c in contributions), none)
-    turns = _grouped(((c.turns_rung, c.turns_sigma * c.best) for c in contributions), best)
-    bends = _grouped(((c.source, c.bend_error * c.best) for c in contributions), best)
+    # The band's width goes by high: where a rod's place is in doubt that is the worst place's.
+    turns = _grouped(((c.turns_rung, c.turns_sigma * c.high) for c in contributions), high)
+    bends = _grouped(((c.source, c.bend_error * c.high) for c in contributions), high)
     lives = []
     for j, section in enumerate(SECTIONS):
         spread = math.exp(
