@@ -173,8 +173,8 @@ def _contribution(bore: str, work: PassWork, share: Share, known: WhoStood) -> C
     )
 
 
-def _rotating_time(work: PassWork, turns: float) -> float:
-    """Time of so many turns at the pass's mean speed: 100 turns a minute where none is known."""
+def rotating_time(work: PassWork, turns: float) -> float:
+    """Time of so many turns at the pass's mean speed, 100 rpm where none is known. [s]"""
     return turns / (work.mean_speed or 100.0 / 60.0)
 
 
@@ -247,7 +247,7 @@ def _bore_of_rod(
         contributions=tuple(made for _, made, _, _ in rows),
         turns=sum(turns for _, _, turns, _ in rows),
         metres=sum(each.travelled for each, _, turns, _ in rows if turns > 0.0),
-        rotating_time=sum(_rotating_time(each, turns) for each, _, turns, _ in rows),
+        rotating_time=sum(rotating_time(each, turns) for each, _, turns, _ in rows),
         tightest=_tightest(work, first.places),
     )
 

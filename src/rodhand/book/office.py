@@ -7,6 +7,7 @@ import math
 from rodhand.book.assess import Assessment, day_of
 from rodhand.book.bore_page import life_figure
 from rodhand.book.findings import damage_by_place
+from rodhand.book.lives import rotating_time
 from rodhand.book.views import OfficeBore, OfficeSet, OfficeView
 from rodhand.record.book import RodSet
 from rodhand.units import Figure, Standing
@@ -66,21 +67,23 @@ def breaks_per_time(breaks: int, time: float) -> tuple[float, float, float] | No
 def _set_row(assessment: Assessment, each: RodSet) -> OfficeSet:
     own = f"office.set.{each.name}"
     histories = [assessment.histories[k] for k in each.things if k in assessment.histories]
-    time = sum(history.rotating_time for history in histories)
+    rod_time = sum(history.rotating_time for history in histories)
+    names = list(dict.fromkeys(did.bore for history in histories for did in history.bores))
+    works = [assessment.works[name] for name in names]
+    drilled = sum(work.hole.length for work in works)
+    turned = sum(rotating_time(one, one.turns.best) for work in works for one in work.passes)
     figures = {
         "count": Figure(f"{own}.count", float(each.count), "count", M),
-        "metres": Figure(f"{own}.metres", sum(h.metres for h in histories), "distance", C),
-        "rotating_time": Figure(f"{own}.rotating_time", time, "hours", C),
-        "bores": Figure(
-            f"{own}.bores", float(len({b.bore for h in histories for b in h.bores})), "count", M
-        ),
+        "metres": Figure(f"{own}.metres", drilled, "distance", C),
+        "rotating_time": Figure(f"{own}.rotating_time", turned, "hours", C),
+        "bores": Figure(f"{own}.bores", float(len(names)), "count", M),
     }
     if histories:
         worst = max(histories, key=lambda history: history.life.worst.design).life.worst
         standing = Standing.ASSUMED if worst.assumed > 0.5 else C
         figures["worst"] = life_figure(f"{own}.worst", worst, standing)
     broken = sum(1 for each_break in assessment.book.breaks if each_break.thing in each.things)
-    rate = breaks_per_time(broken, time)
+    rate = breaks_per_time(broken, rod_time)
     if rate is not None:
         figures["breaks"] = Figure(f"{own}.breaks", float(broken), "count", M)
         figures["breaks_per_1000_hours"] = Figure(
