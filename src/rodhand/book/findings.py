@@ -7,8 +7,10 @@ from collections.abc import Callable, Iterable, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from rodhand.advice.due import Due, Subject, due_looks
 from rodhand.advice.fitness import Reason, days_between
 from rodhand.advice.order import Leading, Replay, leading, replay, turned_rows
+from rodhand.advice.rules import Rule
 from rodhand.advice.suspects import GaugeLook, gauge_off, sub_trace
 from rodhand.advice.this_week import Task, in_order
 from rodhand.advice.verdict import Verdict
@@ -20,6 +22,7 @@ from rodhand.book.happenings import (
     low_makeups,
     over_steers,
     rods_at,
+    saver_sub_on,
     spikes,
 )
 from rodhand.book.moments import places_alone
@@ -31,6 +34,10 @@ from rodhand.words import say
 NEWS_FOR_DAYS = 30
 """A break stays news this long. [d]"""
 OUT_OF_USE = ("scrap",)
+ROD_LOOKS = ("full-look", "crack-hunt")
+SUB_LOOKS = ("saver-sub",)
+PLAN_PURCHASE_AT = 0.7
+"""Share of a set's expected hours from which its replacement is planned (trade habit). [1]"""
 Floats = NDArray[np.float64]
 
 
@@ -378,28 +385,81 @@ def life_tasks(assessment: Assessment) -> list[Task]:
     return tasks
 
 
-def look_tasks(assessment: Assessment) -> list[Task]:
-    """Rods whose full look is due, by rig."""
-    groups: dict[tuple[str, bool], list[str]] = {}
+def _subject(assessment: Assessment, key: str, rules: Sequence[Rule]) -> Subject:
+    """A thing as the subject of looks: when each was last made, and whether it worked since."""
+    thing = assessment.book.things[key]
+    looks = assessment.looks.get(key, ())
+    last = {rule.key: max((x.when for x in looks if x.item == rule.key), default="")
+            for rule in rules}  # fmt: skip
+    history = assessment.histories.get(key)
+    newest = max(last.values(), default="")
+    worked = history is None or any(did.happened > newest for did in history.bores)
+    return Subject(
+        key, thing.name, where_of(assessment, thing), tuple(last.items()),
+        day_of(thing.origin.happened.start), worked_since=worked or not newest,
+    )  # fmt: skip
+
+
+def _looked_at(assessment: Assessment) -> dict[str, tuple[list[str], list[Rule]]]:
+    """Rule groups: name -> things they hold for, and the rules."""
     usable = in_use(assessment)
-    for key, (_, reasons) in all_standings(assessment).items():
-        codes = {reason.code for reason in reasons}
-        if key not in usable or key not in assessment.histories:
-            continue
-        if codes & {"never-looked", "look-overdue"}:
-            where = where_of(assessment, assessment.book.things[key])
-            groups.setdefault((where, "never-looked" in codes), []).append(key)
+    things = assessment.book.things
+    rods = [key for key in assessment.histories if key in usable]
+    subs = [
+        key
+        for key, thing in things.items()
+        if thing.what == "saver sub"
+        and key in usable
+        and (on := saver_sub_on(assessment, thing.rig, assessment.today)) is not None
+        and on.key == key
+    ]
+    table = assessment.rules
+    return {
+        "rods": (rods, [table[k] for k in ROD_LOOKS if k in table]),
+        "subs": (subs, [table[k] for k in SUB_LOOKS if k in table]),
+    }
+
+
+def look_tasks(assessment: Assessment) -> list[Task]:
+    """Looks due by the calendar, grouped by rule and where the things are."""
+    groups: dict[tuple[str, str, bool], list[Due]] = {}
+    for keys, rules in _looked_at(assessment).values():
+        subjects = [_subject(assessment, key, rules) for key in keys]
+        for due in due_looks(subjects, rules, assessment.today):
+            groups.setdefault((due.rule.key, due.subject.where, due.never), []).append(due)
     tasks = []
-    for (where, never), keys in groups.items():
-        last = max((last_full_look(assessment, key) for key in keys), default="")
+    for (rule, where, never), dues in groups.items():
+        keys = [due.subject.key for due in dues]
+        last = max((due.subject.last_look(rule) for due in dues), default="")
         verdict = verdicts.look_due_verdict(
-            where, len(keys), last or say("number.unknown"), never, f"looks.{where}.{never}",
-            assessment.rules.get("full-look"),
+            say(f"look.{rule}"), where, len(keys), last or say("number.unknown"), never,
+            f"looks.{rule}.{where}.{never}", assessment.rules.get(rule),
         )  # fmt: skip
+        who = "driller" if rule in SUB_LOOKS else "yard_hand"
         tasks.append(
-            _task(assessment, 8, "yard_hand", keys, verdict,
-                  _minutes(assessment, "full-look", len(keys)), "/yard")
+            _task(assessment, 8, who, keys, verdict, _minutes(assessment, rule, len(keys)),
+                  "/yard")
         )  # fmt: skip
+    return tasks
+
+
+def set_life_tasks(assessment: Assessment) -> list[Task]:
+    """Sets whose rotating hours come near the life the owner expects of a set."""
+    rule = assessment.rules.get("set-life")
+    tasks = []
+    for name, each in assessment.book.sets.items():
+        histories = [assessment.histories[k] for k in each.things if k in assessment.histories]
+        if rule is None or not histories:
+            continue
+        past = each.past.rotating_time if each.past else 0.0
+        hours = (past + max(history.rotating_time for history in histories)) / 3600.0
+        if hours < PLAN_PURCHASE_AT * rule.every:
+            continue
+        verdict = verdicts.set_life_verdict(
+            name, hours, past > 0.0, rule.every, f"set.{name}", rule
+        )
+        where = each.rig or name
+        tasks.append(Task(1, say("role.foreman"), (name,), where, verdict, 10.0, "/office"))
     return tasks
 
 
@@ -407,6 +467,6 @@ def all_tasks(assessment: Assessment) -> tuple[Task, ...]:
     """Everything to act on, loudest first."""
     makers = (
         break_tasks, finding_tasks, wrench_tasks, sub_tasks, over_steer_tasks, gauge_tasks,
-        spike_tasks, low_makeup_tasks, life_tasks, leading_tasks, look_tasks,
+        spike_tasks, low_makeup_tasks, life_tasks, leading_tasks, look_tasks, set_life_tasks,
     )  # fmt: skip
     return in_order([task for make in makers for task in make(assessment)])

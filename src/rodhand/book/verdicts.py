@@ -256,12 +256,14 @@ def leading_verdict(
 
 
 def look_due_verdict(
-    where: str, count: int, last: str, never: bool, key: str, rule: Rule | None
+    look: str, where: str, count: int, last: str, never: bool, key: str, rule: Rule | None
 ) -> Verdict:
-    """Full looks due on a rig or set."""
+    """Looks of one kind due on a rig or set."""
     number = Figure(f"{key}.count", float(count), "count", M)
     name = "never_looked" if never else "look_due"
-    values: dict[str, str | Figure] = {"where": where, "count": number, "last": last}
+    values: dict[str, str | Figure] = {
+        "look": look, "where": where, "count": number, "last": last,
+    }  # fmt: skip
     return Verdict(
         "note",
         Sentence(f"verdict.{name}.what", values),
@@ -269,6 +271,27 @@ def look_due_verdict(
         Sentence(f"verdict.{name}.do"),
         source_of(rule, "owner"),
         caution("lifting"),
+    )
+
+
+def set_life_verdict(
+    name: str, hours: float, declared: bool, expected: float, key: str, rule: Rule
+) -> Verdict:
+    """A set near the hours the owner expects of it: plan the purchase."""
+    standing = A if declared else C
+    return Verdict(
+        "price",
+        Sentence("verdict.set_life.what", {"set": name}),
+        Sentence(
+            "verdict.set_life.why",
+            {
+                "hours": Figure(f"{key}.hours", hours * 3600.0, "hours", standing),
+                "expected": Figure(f"{key}.expected", expected * 3600.0, "hours", A),
+            },
+        ),
+        Sentence("verdict.set_life.do"),
+        source_of(rule, "owner"),
+        caution("rods"),
     )
 
 

@@ -11,7 +11,10 @@ from rodhand.units import System, show
 from rodhand.words import say
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from rodhand.book.makeup import MakeupAnswer
+    from rodhand.book.minimum_od import MinimumOd
 
 CAUTIONS = ("gauge", "hands", "manuals")
 
@@ -38,6 +41,9 @@ def makeup(
     maker_torque_nm: Annotated[
         float | None, typer.Option("--maker-torque-Nm", help=say("makeup.help.maker_torque"))
     ] = None,
+    minimum_od: Annotated[
+        bool, typer.Option("--minimum-od", help=say("makeup.help.minimum_od"))
+    ] = False,
     units: Annotated[
         Literal["metric", "us"], typer.Option(help=say("makeup.help.units"))
     ] = "metric",
@@ -50,6 +56,7 @@ def makeup(
     import json
 
     from rodhand.book.makeup import makeup_from_fields
+    from rodhand.book.minimum_od import minimum_ods
 
     typed = {
         "od_in": od_in,
@@ -63,12 +70,27 @@ def makeup(
         "maker_torque_Nm": maker_torque_nm,
     }
     answer = makeup_from_fields(joint, typed, not rs_uncapped)
+    rows = minimum_ods(joint) if minimum_od else ()
     if json_:
-        print(json.dumps(as_json(answer), indent=2, ensure_ascii=False))
+        more = {"minimum_od_m_oilfield": {row.oilfield_class: row.od for row in rows}}
+        print(json.dumps(as_json(answer) | (more if rows else {}), indent=2, ensure_ascii=False))
     else:
-        print("\n".join(as_lines(answer, units)))
+        print("\n".join([*as_lines(answer, units), *minimum_od_lines(rows, units)]))
     if answer.do_not_run:
         raise typer.Exit(int(ExitCode.OVER_LIMIT))
+
+
+def minimum_od_lines(rows: Sequence[MinimumOd], system: System) -> list[str]:
+    """The oilfield minimum joint OD as lines; empty when it was not asked for."""
+    return [
+        say(
+            "makeup.minimum_od",
+            oilfield_class=row.oilfield_class,
+            od=show(row.od, "size", system) if row.od else say("makeup.minimum_od_none"),
+            new=show(row.new_od, "size", system),
+        )
+        for row in rows
+    ]
 
 
 def as_json(answer: MakeupAnswer) -> dict[str, object]:
