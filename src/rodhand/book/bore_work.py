@@ -27,6 +27,7 @@ from rodhand.steel.rod_type import RodType
 from rodhand.wear.damage import LegDamage, leg_damage
 from rodhand.wear.sections import Condition, CurveSet
 
+Floats = NDArray[np.float64]
 Integers = NDArray[np.int64]
 ConditionOf = Callable[[str], Condition]
 """Condition of a member by its key."""
@@ -95,6 +96,14 @@ class BoreWork:
         middle = (band.edges[1:] + band.edges[:-1]) / 2
         edges = self.hole.rods.edges
         return (edges.searchsorted(middle, side="right") - 1).clip(0, len(edges) - 2)
+
+    @cached_property
+    def tightest_by_place(self) -> Floats:
+        """Tightest mean bend each place's rod turned through on the pilot; NaN if none. [1/m]"""
+        bend = self.hole.rods.curvature[self.interval_of(self.bands[0])]
+        passed = self.damages[0].by_stretch.sum(axis=1) > 0.0
+        known = np.where(passed & np.isfinite(bend), bend, -1.0).max(axis=1)
+        return np.where(known < 0.0, np.nan, known)
 
     @property
     def rod_count(self) -> int:

@@ -248,14 +248,5 @@ def _bore_of_rod(
         turns=sum(turns for _, _, turns, _ in rows),
         metres=sum(each.travelled for each, _, turns, _ in rows if turns > 0.0),
         rotating_time=sum(rotating_time(each, turns) for each, _, turns, _ in rows),
-        tightest=_tightest(work, first.places),
+        tightest=float(np.fmax.reduce(work.tightest_by_place[[p - 1 for p in first.places]])),
     )
-
-
-def _tightest(work: BoreWork, places: Sequence[int]) -> float:
-    """Tightest mean bend of a rod's interval the rod in these places passed on the pilot. [1/m]"""
-    rows = work.damages[0].by_stretch[[place - 1 for place in places]].sum(axis=(0, 1))
-    rods = work.hole.rods
-    passed = rods.curvature[work.interval_of(work.bands[0])[rows > 0.0]]
-    passed = passed[np.isfinite(passed)]
-    return float(passed.max()) if passed.size else np.nan

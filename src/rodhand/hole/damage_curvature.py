@@ -266,7 +266,7 @@ def _is_same_way(bends: HoleBends, one: int, other: int) -> bool:
     """Whether two stretches bend to the same side: the product of their bends is above 0."""
     product = bends.vertical[one] * bends.vertical[other]
     sideways = bends.horizontal[one] * bends.horizontal[other]
-    return bool(product + np.nan_to_num(sideways) > 0)
+    return bool(product + (0.0 if np.isnan(sideways) else sideways) > 0)
 
 
 def _is_lone(bends: HoleBends, curvature: FloatArray, first: int, last: int) -> bool:
@@ -328,5 +328,5 @@ def corrected_power(
     """
     if exponent < 2.0:
         raise ValueError(f"exponent must be 2 or more, got {exponent}")
-    taken_off = noise_factor(exponent, planes) * np.nan_to_num(error) ** 2
+    taken_off = noise_factor(exponent, planes) * np.where(np.isnan(error), 0.0, error) ** 2
     return np.asarray(curvature ** (exponent - 2.0) * np.maximum(curvature**2 - taken_off, 0.0))

@@ -210,12 +210,17 @@ def leg_damage(
     low, high = np.zeros(shape[:2]), np.zeros(shape[:2])
     along = _along(leg, rods, pin_toward)
     stiffness = _stiffness(leg, rods, conditions)
+    worked: dict[tuple[str, bytes], DamageRates] = {}
     for j in range(len(SECTIONS)):
         turns = book_turns(leg, along[:, j], band.edges).by_stretch
         for curve, who in _by_curve(rods, curves, j):
             # nearly all rods of a string are equally stiff, so few rows of rates are worked
             kinds, row = np.unique(stiffness[who, j], return_inverse=True)
-            rates = damage_rates(kinds, band, curve)
+            # pin and box side are mostly alike: the same curve and stiffness, worked once
+            like = curve.name, kinds.tobytes()
+            if like not in worked:
+                worked[like] = damage_rates(kinds, band, curve)
+            rates = worked[like]
             made = turns[who]
             design[who, j] = _cost(made, rates.design[row])
             best[who, j] = _cost(made, rates.best[row])
