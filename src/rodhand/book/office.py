@@ -6,8 +6,8 @@ import math
 
 from rodhand.book.assess import Assessment, day_of
 from rodhand.book.bore_page import life_figure
-from rodhand.book.findings import damage_by_place
 from rodhand.book.lives import rotating_time
+from rodhand.book.set_tasks import damage_by_place
 from rodhand.book.views import OfficeBore, OfficeSet, OfficeView
 from rodhand.record.book import RodSet
 from rodhand.units import Figure, Standing

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 from rodhand.advice.order import turned_rows
 from rodhand.book.assess import Assessment
-from rodhand.book.findings import bores_of_rig, leading_on, names_of, replay_on
+from rodhand.book.set_tasks import bores_of_rig, leading_on, replay_on
 from rodhand.book.standings import all_standings
+from rodhand.book.task_parts import names_of
 from rodhand.book.telling import names_in_words
 from rodhand.book.yard import latest_load
 

@@ -12,7 +12,7 @@ from typing import Any
 
 from rodhand.advice.this_week import Task
 from rodhand.book.assess import Assessment, assess
-from rodhand.book.findings import leading_on
+from rodhand.book.set_tasks import leading_on
 from rodhand.book.standings import all_standings
 from rodhand.book.thing_page import thing_view
 from rodhand.book.week import bends_over, tasks_of

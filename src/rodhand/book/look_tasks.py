@@ -1,0 +1,179 @@
+"""Tasks from looks: findings, galled subs, wrenches, and looks that are due."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rodhand.advice.due import Due, Subject, due_looks
+from rodhand.advice.fitness import Reason
+from rodhand.advice.rules import Rule
+from rodhand.advice.suspects import sub_trace
+from rodhand.advice.this_week import Task
+from rodhand.book import verdicts
+from rodhand.book.assess import Assessment, day_of
+from rodhand.book.happenings import (
+    is_about_a_wrench,
+    saver_sub_on,
+)
+from rodhand.book.standings import findings_of
+from rodhand.book.task_parts import (
+    deciding_reasons,
+    in_use,
+    make_task,
+    minutes_for,
+    names_of,
+    where_of,
+)
+from rodhand.book.telling import names_in_words
+from rodhand.words import say
+
+ROD_LOOKS = ("full-look", "crack-hunt")
+SUB_LOOKS = ("saver-sub",)
+
+
+def finding_tasks(assessment: Assessment) -> list[Task]:
+    """Findings of looks, grouped by what was found and where."""
+    traced = {key for trace in _traces(assessment) for key in (trace[0], *trace[1])}
+    wrenched = {key for each in _wrenched(assessment) for key in each}
+    groups: dict[tuple[str, str, str], list[tuple[str, Reason]]] = {}
+    for key, reasons in deciding_reasons(assessment, lambda r: r.finding is not None).items():
+        thing = assessment.book.things[key]
+        for reason in reasons:
+            finding = reason.finding
+            if finding is None or (key in traced and "gall" in finding.finding):
+                continue
+            if key in wrenched and finding.finding == "oval joint":
+                continue
+            group = (finding.standing, finding.finding, where_of(assessment, thing))
+            groups.setdefault(group, []).append((key, reason))
+    tasks = []
+    for (standing, name, where), rows in groups.items():
+        keys = sorted({key for key, _ in rows})
+        told = names_in_words(names_of(assessment, keys))
+        verdict = verdicts.finding_verdict(
+            [reason for _, reason in rows], told, assessment.rules, f"finding.{name}.{where}"
+        )
+        rank = {"set aside": 1, "dress": 4}.get(standing, 6)
+        item = rows[0][1].finding.item if rows[0][1].finding else "full-look"
+        tasks.append(
+            make_task(assessment, rank, "yard_hand", keys, verdict,
+                  minutes_for(assessment, item, len(keys)))
+        )  # fmt: skip
+    return tasks
+
+
+def _traces(assessment: Assessment) -> list[tuple[str, tuple[str, ...]]]:
+    """Galled saver subs with the things whose galling was seen after them on their rig."""
+    found = []
+    for key, thing in assessment.book.things.items():
+        if thing.what != "saver sub":
+            continue
+        others = [
+            (other, finding)
+            for other in assessment.histories
+            if any(
+                assessment.book.bores[b.bore].rig == thing.rig
+                for b in assessment.histories[other].bores
+            )
+            for finding in findings_of(assessment, other)
+        ]
+        trace = sub_trace(key, findings_of(assessment, key), others)
+        if trace is not None:
+            found.append((key, trace.things))
+    return found
+
+
+def sub_tasks(assessment: Assessment) -> list[Task]:
+    """Galled saver subs with their direct mates."""
+    tasks = []
+    for sub, things in _traces(assessment):
+        name = assessment.book.things[sub].name
+        verdict = verdicts.sub_verdict(
+            name, len(things), f"sub.{name}", assessment.rules.get("saver-sub")
+        )
+        minutes = minutes_for(assessment, "galling", len(things) + 1)
+        tasks.append(make_task(assessment, 1, "driller", (sub, *things), verdict, minutes))
+    return tasks
+
+
+def _wrenched(assessment: Assessment) -> list[tuple[str, ...]]:
+    """Things a remark says a wrench was used on."""
+    remarks = [*assessment.book.remarks]
+    remarks += [r for bore in assessment.book.bores.values() for r in bore.remarks]
+    return [r.things for r in {id(r): r for r in remarks}.values() if is_about_a_wrench(r.text)]
+
+
+def wrench_tasks(assessment: Assessment) -> list[Task]:
+    """Pipe wrenches on joints, with the diameters measured since."""
+    tasks = []
+    for things in _wrenched(assessment):
+        numbers = [
+            finding.number
+            for key in things
+            for finding in findings_of(assessment, key)
+            if finding.finding == "oval joint" and finding.number is not None
+        ]
+        keys = [key for key in things if key in in_use(assessment)]
+        if keys and numbers:
+            told = names_in_words(names_of(assessment, keys))
+            verdict = verdicts.wrench_verdict(told, max(numbers), f"wrench.{told}")
+            tasks.append(make_task(assessment, 1, "yard_hand", keys, verdict, 4.0 * len(keys)))
+    return tasks
+
+
+def _subject(assessment: Assessment, key: str, rules: Sequence[Rule]) -> Subject:
+    """A thing as the subject of looks: when each was last made, and whether it worked since."""
+    thing = assessment.book.things[key]
+    looks = assessment.looks.get(key, ())
+    last = {rule.key: max((x.when for x in looks if x.item == rule.key), default="")
+            for rule in rules}  # fmt: skip
+    history = assessment.histories.get(key)
+    newest = max(last.values(), default="")
+    worked = history is None or any(did.happened > newest for did in history.bores)
+    return Subject(
+        key, thing.name, where_of(assessment, thing), tuple(last.items()),
+        day_of(thing.origin.happened.start), worked_since=worked or not newest,
+    )  # fmt: skip
+
+
+def _looked_at(assessment: Assessment) -> dict[str, tuple[list[str], list[Rule]]]:
+    """Rule groups: name -> things they hold for, and the rules."""
+    usable = in_use(assessment)
+    things = assessment.book.things
+    rods = [key for key in assessment.histories if key in usable]
+    subs = [
+        key
+        for key, thing in things.items()
+        if thing.what == "saver sub"
+        and key in usable
+        and (on := saver_sub_on(assessment, thing.rig, assessment.today)) is not None
+        and on.key == key
+    ]
+    table = assessment.rules
+    return {
+        "rods": (rods, [table[k] for k in ROD_LOOKS if k in table]),
+        "subs": (subs, [table[k] for k in SUB_LOOKS if k in table]),
+    }
+
+
+def look_tasks(assessment: Assessment) -> list[Task]:
+    """Looks due by the calendar, grouped by rule and where the things are."""
+    groups: dict[tuple[str, str, bool], list[Due]] = {}
+    for keys, rules in _looked_at(assessment).values():
+        subjects = [_subject(assessment, key, rules) for key in keys]
+        for due in due_looks(subjects, rules, assessment.today):
+            groups.setdefault((due.rule.key, due.subject.where, due.never), []).append(due)
+    tasks = []
+    for (rule, where, never), dues in groups.items():
+        keys = [due.subject.key for due in dues]
+        last = max((due.subject.last_look(rule) for due in dues), default="")
+        verdict = verdicts.look_due_verdict(
+            say(f"look.{rule}"), where, len(keys), last or say("number.unknown"), never,
+            f"looks.{rule}.{where}.{never}", assessment.rules.get(rule),
+        )  # fmt: skip
+        who = "driller" if rule in SUB_LOOKS else "yard_hand"
+        tasks.append(
+            make_task(assessment, 8, who, keys, verdict, minutes_for(assessment, rule, len(keys)),
+                  "/yard")
+        )  # fmt: skip
+    return tasks

@@ -1,0 +1,128 @@
+"""Tasks from what happened in bores: over-steers, spikes, low make-up, gauges, breaks."""
+
+from __future__ import annotations
+
+from rodhand.advice.fitness import days_between
+from rodhand.advice.suspects import GaugeLook, gauge_off
+from rodhand.advice.this_week import Task
+from rodhand.book import verdicts
+from rodhand.book.assess import Assessment, day_of, in_order_of_work
+from rodhand.book.happenings import (
+    low_makeups,
+    over_steers,
+    rods_at,
+    spikes,
+)
+from rodhand.book.task_parts import (
+    make_task,
+    minutes_for,
+    names_of,
+    not_looked_since,
+)
+from rodhand.words import say
+
+NEWS_FOR_DAYS = 30
+"""A break stays news this long. [d]"""
+
+
+def gauge_tasks(assessment: Assessment) -> list[Task]:
+    """Make-up gauges out of tolerance or not compared in time."""
+    looks: dict[tuple[str, str], list[GaugeLook]] = {}
+    for each in assessment.book.comparisons:
+        look = GaugeLook(day_of(each.origin.happened.start), each.shown, each.reference)
+        looks.setdefault((each.rig, each.gauge), []).append(look)
+    tasks = []
+    rule = assessment.rules.get("gauge-truth")
+    due_after = rule.due_after_days if rule and rule.due_after_days else 182.0
+    for (rig, gauge), rows in looks.items():
+        off = gauge_off(rows)
+        key = f"gauge.{rig}.{gauge}"
+        if off is not None:
+            bores = _bores_between(assessment, rig, off.last_good, off.when)
+            verdict = verdicts.gauge_verdict(rig, off, bores, key, rule)
+            keys = sorted({key for bore in bores for key in _rods_of(assessment, bore)})
+            link = f"/bore/{bores[-1]}" if bores else "/office"
+            names = names_of(assessment, keys)
+            tasks.append(Task(2, say("role.mechanic"), names, rig, verdict, 30.0, link))
+        elif days_between(rows[-1].when, assessment.today) > due_after:
+            days = days_between(rows[-1].when, assessment.today)
+            verdict = verdicts.gauge_due_verdict(rig, days, key, rule)
+            tasks.append(Task(7, say("role.mechanic"), (), rig, verdict, 20.0, "/office"))
+    return tasks
+
+
+def _rods_of(assessment: Assessment, bore: str) -> tuple[str, ...]:
+    """Things that stood, or may have stood, in a bore's string."""
+    work = assessment.works.get(bore)
+    return rods_at(assessment, bore, range(1, work.rod_count + 1)) if work else ()
+
+
+def _bores_between(assessment: Assessment, rig: str, after: str, until: str) -> list[str]:
+    """Bores of a rig worked after one day and up to another, whose make-ups are in doubt."""
+    return [
+        bore.name
+        for bore in in_order_of_work(assessment.book)
+        if bore.rig == rig and after < day_of(bore.origin.happened.start) <= until
+    ]
+
+
+def spike_tasks(assessment: Assessment) -> list[Task]:
+    """Torque above make-up torque."""
+    return [
+        make_task(
+            assessment, 3, "yard_hand", spike.things,
+            verdicts.spike_verdict(spike, f"spike.{spike.bore}.{spike.station}"),
+            minutes_for(assessment, "box-swell", len(spike.things)), f"/bore/{spike.bore}",
+        )
+        for spike in spikes(assessment)
+        if not_looked_since(assessment, spike.things, spike.when)
+    ]  # fmt: skip
+
+
+def low_makeup_tasks(assessment: Assessment) -> list[Task]:
+    """Joints made up low."""
+    return [
+        make_task(
+            assessment, 3, "driller", low.things,
+            verdicts.low_makeup_verdict(low, f"low.{low.bore}"), 2.0 * low.joints,
+            f"/bore/{low.bore}",
+        )
+        for low in low_makeups(assessment)
+        if not_looked_since(assessment, low.things, low.when)
+    ]  # fmt: skip
+
+
+def over_steer_tasks(assessment: Assessment) -> list[Task]:
+    """Over-steers whose rods were not looked at since, the sharpest in front."""
+    tasks: list[Task] = []
+    for over in sorted(over_steers(assessment), key=lambda each: -each.bend.share):
+        keys = not_looked_since(assessment, over.things, over.when)
+        if not keys:
+            continue
+        verdict = verdicts.over_steer_group(over, f"over.{over.bore}.{over.bend.station}")
+        tasks.append(
+            make_task(assessment, 2 + len(tasks), "yard_hand", keys, verdict,
+                  minutes_for(assessment, "full-look", len(keys)), f"/bore/{over.bore}")
+        )  # fmt: skip
+    return tasks
+
+
+def break_tasks(assessment: Assessment) -> list[Task]:
+    """Breaks that are still news; what is on record, no cause."""
+    tasks = []
+    for each in assessment.book.breaks:
+        day = day_of(each.origin.happened.start)
+        if days_between(day, assessment.today) > NEWS_FOR_DAYS or each.thing not in (
+            assessment.histories
+        ):
+            continue
+        name = assessment.book.things[each.thing].name
+        history = assessment.histories[each.thing]
+        bends = sum(
+            1 for over in over_steers(assessment) if each.thing in over.things and over.when <= day
+        )
+        verdict = verdicts.broke_verdict(
+            name, each.bore, history.life_before(day).worst.design, bends, f"break.{name}"
+        )
+        tasks.append(make_task(assessment, 0, "foreman", (each.thing,), verdict, 30.0))
+    return tasks
