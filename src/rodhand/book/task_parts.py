@@ -9,6 +9,7 @@ from rodhand.advice.this_week import Task
 from rodhand.advice.verdict import Verdict
 from rodhand.book.assess import Assessment
 from rodhand.book.standings import all_standings, last_full_look
+from rodhand.book.telling import in_name_order
 from rodhand.record.book import Thing
 from rodhand.words import say
 
@@ -25,7 +26,7 @@ def where_of(assessment: Assessment, thing: Thing) -> str:
 
 def names_of(assessment: Assessment, keys: Iterable[str]) -> tuple[str, ...]:
     """Names of things in the order of their names."""
-    return tuple(sorted(assessment.book.things[key].name for key in keys))
+    return in_name_order(assessment.book.things[key].name for key in keys)
 
 
 def minutes_for(assessment: Assessment, rule: str, count: int) -> float:

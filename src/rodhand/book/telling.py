@@ -42,6 +42,24 @@ def tell(sentence: Sentence, system: System, language: str = "en") -> str:
     return say(sentence.key, language, **values)
 
 
+def in_name_order(names: Iterable[str]) -> tuple[str, ...]:
+    """Names in order, their numbers by value: no. 2 before no. 10.
+
+    Examples
+    --------
+    >>> in_name_order(["A no. 10", "A no. 2", "A no. 1"])
+    ('A no. 1', 'A no. 2', 'A no. 10')
+    """
+
+    def parts(name: str) -> list[tuple[int, int, str]]:
+        return [
+            (1, int(part), "") if part.isdigit() else (0, 0, part)
+            for part in re.split(r"(\d+)", name)
+        ]
+
+    return tuple(sorted(names, key=parts))
+
+
 def _runs(names: Sequence[str]) -> Iterable[list[str]]:
     """Names split where the numbers stop following each other."""
     run: list[str] = []
