@@ -17,6 +17,7 @@ from rodhand.book.over_limits import HeldAgainst, hold_against
 from rodhand.book.pass_work import Habits
 from rodhand.faults import BadInputError, Fault
 from rodhand.hole.bends import HoleBends, hole_bends, per_rod
+from rodhand.hole.path import hole_path, positions_at
 from rodhand.hole.pilot_log import survey_readings
 from rodhand.hole.readings import PilotReadings
 from rodhand.record.book import Bore
@@ -36,6 +37,21 @@ class CheckedRod:
     turns: float
     tighter: tuple[float, ...]
     life: RodLife
+
+
+@dataclass(frozen=True)
+class PathSummary:
+    """Stations, length drilled, deepest point, depth and pitch at the end. [m], [rad]
+
+    Depths are below the entry point, down positive; None when no pitch was read. The pitch is NaN
+    when the last station was not read.
+    """
+
+    stations: int
+    length: float
+    deepest: float | None
+    out: float | None
+    pitch: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -73,6 +89,19 @@ class CheckedLog:
     rods: tuple[CheckedRod, ...]
     label: str
     warnings: tuple[Sentence, ...]
+
+    @property
+    def summary(self) -> PathSummary:
+        """How long and deep the hole is, and where and how it ends."""
+        readings, path = self.readings, hole_path(self.readings)
+        deepest = out = None
+        if path is not None:
+            depth = positions_at(path, readings.measured_length)[:, 2]
+            deepest, out = float(np.nanmax(depth)), float(depth[-1])
+        return PathSummary(
+            readings.station.size, float(readings.measured_length[-1]), deepest, out,
+            float(readings.pitch[-1]),
+        )  # fmt: skip
 
     @property
     def is_over(self) -> bool:

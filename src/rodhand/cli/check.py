@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Literal
 
@@ -76,51 +77,36 @@ def as_lines(checked: CheckedLog, system: System) -> list[str]:
 
 
 def _path_lines(checked: CheckedLog, system: System) -> list[str]:
-    from rodhand.book.check_json import station_json
+    from rodhand.book.bore_figures import price_radius
 
-    rows = [row for row in station_json(checked) if row["measured_length_m"] is not None]
-    last = rows[-1]
-    lines = [
-        say(
-            "check.title",
-            source=checked.source,
-            count=len(rows),
-            length=show(last["measured_length_m"], "distance", system),
-        )
-    ]
-    depths = [row["depth_m"] for row in rows if row["depth_m"] is not None]
-    if depths:
-        lines.append(
-            say(
-                "check.deepest",
-                depth=show(max(depths), "length", system),
-                out=show(last["depth_m"], "length", system),
-                pitch=_degrees(last["pitch_deg"], system),
-            )
-        )
-    else:
-        lines.append(say("check.no_path"))
+    path = checked.summary
+    title = say(
+        "check.title",
+        source=checked.source,
+        count=path.stations,
+        length=show(path.length, "distance", system),
+    )
+    # a survey may stand nearly upright, where percent says nothing
+    kind = "slope" if checked.rods else "angle"
+    ends = say(
+        "check.deepest",
+        depth=show(path.deepest, "length", system),
+        out=show(path.out, "length", system),
+        pitch=show(path.pitch, kind, system),
+    )
+    lines = [title, ends if path.deepest is not None else say("check.no_path")]
     if checked.work is not None:
         rod = checked.work.rod_type
-        import math
-
-        from rodhand.book.bore_figures import price_radius
-
+        limit = math.atan(rod.limit_angle(rod.length))
         lines.append(
             say(
                 "check.limit",
                 radius=show(rod.limit_radius, "radius", system),
-                percent=show(math.atan(rod.limit_angle(rod.length)), "slope", system),
+                percent=show(limit, "slope", system),
                 price=show(price_radius(rod), "radius", system),
             )
         )
     return [*lines, ""]
-
-
-def _degrees(value: float | None, system: System) -> str:
-    import math
-
-    return show(None if value is None else math.radians(value), "slope", system)
 
 
 def _window_lines(checked: CheckedLog, system: System) -> list[str]:
