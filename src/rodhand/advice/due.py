@@ -20,11 +20,12 @@ class Subject:
     last : mapping-like tuple of (str, str)
         (rule key, ISO date of the last look) pairs.
     since : str
-        ISO date it came into the book: the clock starts here when it was never looked at.
+        ISO date it came into the book: the clock starts here when it was never looked at; empty
+        when unknown.
     hours_since : float or None
         Rotating hours since the last look; None when not known. [h]
-    worked_since : bool
-        Whether it has worked since the last look.
+    worked_on : str
+        ISO date of its last work; empty when it never worked.
     """
 
     key: str
@@ -33,7 +34,7 @@ class Subject:
     last: tuple[tuple[str, str], ...]
     since: str
     hours_since: float | None = None
-    worked_since: bool = True
+    worked_on: str = ""
 
     def last_look(self, rule: str) -> str:
         """Date of the last look under a rule; empty when never."""
@@ -69,7 +70,7 @@ def due_looks(subjects: Iterable[Subject], rules: Sequence[Rule], today: str) ->
     Returns
     -------
     tuple of Due
-        Nothing for a subject that has not worked since its last look.
+        Nothing for a subject that has not worked since its last look under the rule.
     """
     found = []
     for subject in subjects:
@@ -83,11 +84,12 @@ def due_looks(subjects: Iterable[Subject], rules: Sequence[Rule], today: str) ->
 
 def _due(subject: Subject, rule: Rule, today: str) -> Due | None:
     last = subject.last_look(rule.key)
-    if last and not subject.worked_since:
+    if last and not subject.worked_on > last:
         return None
     if rule.due_after_days is not None:
-        late = days_between(last or subject.since, today) - rule.due_after_days
-        if not last and subject.worked_since:
+        since = last or subject.since
+        late = days_between(since, today) - rule.due_after_days if since else 0.0
+        if not last:
             return Due(rule, subject, max(late, 0.0), never=True)
         return Due(rule, subject, late, never=False) if late >= 0 else None
     if rule.every_unit == "rotating_hours" and subject.hours_since is not None:

@@ -13,17 +13,24 @@ from datetime import date
 from rodhand.advice.looks import Finding
 from rodhand.advice.rules import Thresholds
 
+LIFE_CODES = ("", "life-inspect", "life-downgrade", "life-declared", "life-retire")
+"""What the owner's lines on life used ask for, from least to most."""
 ORDER = ("fit", "not looked at", "watch", "dress", "set aside", "scrap")
 """From best to worst: what nobody looked at is worse than fit and better than any finding."""
 
 
 @dataclass(frozen=True)
 class Given:
-    """A standing a person gave, when and why."""
+    """A standing a person gave, when and why.
+
+    ``covers`` holds the entries of looks and the names of bores known when it was given; what is
+    not in it came to be known later, and counts.
+    """
 
     standing: str
     when: str
     why: str
+    covers: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -31,7 +38,8 @@ class Happening:
     """Something that happened to a rod and asks for a look until one is made.
 
     ``code`` is over-torque, under-torque, over-steer, overload, jerk or break; ``number`` what was
-    read or computed, in the unit of ``quantity``.
+    read or computed, in the unit of ``quantity``; ``when`` the last ISO day it may have been,
+    empty when unknown.
     """
 
     code: str
@@ -52,8 +60,8 @@ class RodState:
         Life used on the design curve, worst section; None when unknown. [1]
     recorded : float or None
         The part of it that rests on recorded work alone. [1]
-    design_when_given : float or None
-        The same on the day a person last gave a standing. [1]
+    design_when_given, recorded_when_given : float or None
+        The same two as they were known when a person last gave a standing. [1]
     known_share : float
         Share of its metres whose history is not assumed. [1]
     last_full_look : str
@@ -68,6 +76,7 @@ class RodState:
     last_full_look: str = ""
     given: Given | None = None
     design_when_given: float | None = None
+    recorded_when_given: float | None = None
 
 
 @dataclass(frozen=True)
@@ -153,22 +162,17 @@ def standing_of(
     str, tuple of Reason
         One of `ORDER`; *fit* only with a look within its due time and enough known history.
     """
+    reasons = [*_of_life(state, thresholds, under)]
     given = state.given
-    since = given.when if given else ""
-    reasons: list[Reason] = []
-    code, asked = by_life(state.design, state.recorded, thresholds, under)
-    seen = state.design_when_given
-    seen_code = by_life(seen, seen, thresholds, under)[0] if given else ""
-    if code and code != seen_code:
-        reasons.append(Reason(code, asked, state.design, "life"))
+    covers = given.covers if given else frozenset()
     for finding in state.findings:
-        if finding.when > since:
+        if finding.entry not in covers:
             reasons.append(
                 Reason("finding", finding.standing, finding.number, "size", finding.when, finding)
             )
     for happening in state.happenings:
-        looked = bool(state.last_full_look) and state.last_full_look > happening.when
-        if happening.when > since and not looked:
+        looked = "" < happening.when < state.last_full_look
+        if happening.bore not in covers and not looked:
             reasons.append(
                 Reason(
                     happening.code, happening.standing, happening.number, happening.quantity,
@@ -177,10 +181,34 @@ def standing_of(
             )  # fmt: skip
     if given:
         reasons.append(Reason("given", given.standing, None, "count", given.when))
+    last = max(state.last_full_look, given.when if given else "")
+    if given and given.standing == "fit":
+        # A person's "fit" is a look, and goes out of date like one.
+        age = days_between(last, today) if last else None
+        if age is None:
+            reasons.append(Reason("never-looked", "not looked at", None, "days"))
+        elif age > look_due_after:
+            reasons.append(_overdue(age))
     if not reasons:
         return _without_reasons(state, thresholds, today, look_due_after)
     reasons.sort(key=lambda reason: ORDER.index(reason.standing), reverse=True)
     return reasons[0].standing, tuple(reasons)
+
+
+def _of_life(state: RodState, thresholds: Thresholds, under: bool) -> tuple[Reason, ...]:
+    """What life used asks for, unless a person's word was given with as much of it known."""
+    code, asked = by_life(state.design, state.recorded, thresholds, under)
+    seen = ""
+    if state.given:
+        # A word given once is not taken for one about the road or rail the next bore runs under.
+        seen, _ = by_life(state.design_when_given, state.recorded_when_given, thresholds, False)
+    if LIFE_CODES.index(code) <= LIFE_CODES.index(seen):
+        return ()
+    return (Reason(code, asked, state.design, "life"),)
+
+
+def _overdue(age: int) -> Reason:
+    return Reason("look-overdue", "not looked at", age * 86400.0, "days")
 
 
 def _without_reasons(
@@ -191,7 +219,7 @@ def _without_reasons(
         return "not looked at", (Reason("never-looked", "not looked at", None, "days"),)
     age = days_between(state.last_full_look, today)
     if age > look_due_after:
-        return "not looked at", (Reason("look-overdue", "not looked at", age * 86400.0, "days"),)
+        return "not looked at", (_overdue(age),)
     if state.known_share < thresholds.known_share:
         return "not looked at", (
             Reason("history-assumed", "not looked at", state.known_share, "share"),

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rodhand.advice.rules import Rule
 
@@ -14,6 +16,8 @@ GROWN_AT_LEAST = 0.005 * INCH
 """Growth between two looks told as growth and not as the gauge's error (proposal). [m]"""
 GROWTH_ITEMS = ("box-swell", "joint-od")
 DEFAULT_OD_LOSS = 0.10
+NEW_STEEL = ("re-cut", "replaced")
+"""Work after which an end is new: nothing found before it still stands."""
 
 
 @dataclass(frozen=True)
@@ -77,16 +81,55 @@ class Finding:
     cleared_by: str = ""
 
 
-def word_for(found: str, words: Sequence[FoundWord]) -> FoundWord | None:
-    """The first known word in what the crew typed, or None when none is known."""
+_NOT = r"\b(?:no|not|never|without)\s+(?:any\s+)?(?:signs?\s+of\s+|further\s+)?$"
+
+
+@lru_cache(maxsize=256)
+def _pattern(words: str) -> re.Pattern[str]:
+    """A word of the table with its usual endings: crack, cracks, cracked; thin, but not nothing."""
+    return re.compile(rf"\b{re.escape(words)}(?:s|es|d|\w?(?:ed|ing))?\b")
+
+
+def words_in(found: str, words: Sequence[FoundWord]) -> tuple[FoundWord, ...]:
+    """The known words in what the crew typed, each part of the text read once.
+
+    Parameters
+    ----------
+    found : str
+        As typed. A word behind *no*, *not* or *without* is not found.
+    words : sequence of FoundWord
+        What words mean; where two fit the same text the first of the table counts.
+
+    Returns
+    -------
+    tuple of FoundWord
+        In the order of the table; empty when no word is known.
+    """
     text = found.casefold()
-    return next((word for word in words if word.words in text), None)
+    known = []
+    for word in words:
+        hits = list(_pattern(word.words).finditer(text))
+        if any(not re.search(_NOT, text[: hit.start()]) for hit in hits):
+            known.append(word)
+        for hit in hits:
+            text = text[: hit.start()] + "#" * len(hit[0]) + text[hit.end() :]
+    return tuple(known)
+
+
+def _is_sound(look: Look, words: Sequence[FoundWord]) -> bool:
+    """Whether a look found nothing wrong: it says so, and says nothing else."""
+    known = words_in(look.found, words)
+    return bool(known) and not any(word.standing for word in known)
 
 
 def _from_numbers(
-    look: Look, earlier: Look | None, rules: dict[str, Rule], joint_od: float | None
+    look: Look, earlier: Sequence[float], rules: dict[str, Rule], joint_od: float | None
 ) -> list[Finding]:
-    """Findings that rest on gauge numbers: oval, grown, worn."""
+    """Findings that rest on gauge numbers: oval, grown, worn.
+
+    Growth is counted from the last reading or from the first, whichever shows more: steps too
+    small to tell one by one add up.
+    """
     found: list[Finding] = []
 
     def add(name: str, standing: str, number: float, limit: float | None, cleared: str) -> None:
@@ -102,8 +145,8 @@ def _from_numbers(
         difference = abs(look.reading - look.second_reading)
         if difference > OVAL_DIFFERENCE:
             add("oval joint", "set aside", difference, OVAL_DIFFERENCE, "re-cut")
-    if earlier is not None and earlier.reading is not None and look.item in GROWTH_ITEMS:
-        growth = look.reading - earlier.reading
+    if earlier and look.item in GROWTH_ITEMS:
+        growth = look.reading - min(earlier[0], earlier[-1])
         if growth > GROWN_AT_LEAST:
             rule = rules.get("box-swell")
             limit = rule.limit * INCH if rule and rule.limit else None
@@ -118,20 +161,49 @@ def _from_numbers(
     return found
 
 
-def _cleared(finding: Finding, dressings: Sequence[Dressed], later: Sequence[Look]) -> bool:
+def _is_on(done: Dressed, end: str) -> bool:
+    return done.end in ("", "whole", end)
+
+
+def _cleared(
+    finding: Finding,
+    dressings: Sequence[Dressed],
+    later: Sequence[Look],
+    words: Sequence[FoundWord],
+) -> bool:
     """Whether work since took the finding away, or a later look at the same item found it sound.
 
-    Steel that needs cutting (a crack, a bench mark gone) is cleared by the cut, never by a look.
+    What sets a rod aside is cleared by the work it needs or by a person's word, never by a look;
+    work clears nothing of which nobody knows whether it came before.
     """
     same_end = [
-        d for d in dressings if d.when >= finding.when and d.end in ("", "whole", finding.end)
+        d for d in dressings if finding.when and d.when >= finding.when and _is_on(d, finding.end)
     ]
-    if any(d.what in (finding.cleared_by, "re-cut", "replaced") for d in same_end):
+    if any(d.what in (finding.cleared_by, *NEW_STEEL) for d in same_end):
         return True
-    needs_cut = finding.cleared_by == "re-cut"
-    return not needs_cut and any(
-        look.when > finding.when and look.item == finding.item and look.end == finding.end
+    return finding.standing != "set aside" and any(
+        look.when > finding.when
+        and look.item == finding.item
+        and look.end == finding.end
+        and _is_sound(look, words)
         for look in later
+    )
+
+
+def _earlier(looks: Sequence[Look], look: Look, dressings: Sequence[Dressed]) -> tuple[float, ...]:
+    """Gauge numbers of the same item and end since its steel was last cut or replaced. [m]"""
+    cut = max(
+        (d.when for d in dressings
+         if d.what in NEW_STEEL and _is_on(d, look.end) and d.when <= look.when),
+        default="",
+    )  # fmt: skip
+    return tuple(
+        each.reading
+        for each in looks
+        if each.item == look.item
+        and each.end == look.end
+        and each.when >= cut
+        and each.reading is not None
     )
 
 
@@ -162,17 +234,15 @@ def standing_findings(
     """
     found: list[Finding] = []
     for index, look in enumerate(looks):
-        earlier = next(
-            (o for o in reversed(looks[:index]) if o.item == look.item and o.end == look.end), None
-        )
+        earlier = _earlier(looks[:index], look, dressings)
         made = _from_numbers(look, earlier, rules, joint_od)
-        word = word_for(look.found, words)
-        if word is not None and word.standing and word.finding not in {f.finding for f in made}:
-            made.append(
-                Finding(
-                    word.finding, word.standing, look.when, look.entry, look.item, look.end,
-                    cleared_by=word.cleared_by,
-                )
-            )  # fmt: skip
-        found.extend(f for f in made if not _cleared(f, dressings, looks[index + 1 :]))
+        for word in words_in(look.found, words):
+            if word.standing and word.finding not in {f.finding for f in made}:
+                made.append(
+                    Finding(
+                        word.finding, word.standing, look.when, look.entry, look.item, look.end,
+                        cleared_by=word.cleared_by,
+                    )
+                )  # fmt: skip
+        found.extend(f for f in made if not _cleared(f, dressings, looks[index + 1 :], words))
     return tuple(found)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from rodhand.advice.looks import Dressed, FoundWord, Look, word_for
+from rodhand.advice.looks import Dressed, FoundWord, Look, words_in
 from rodhand.advice.rules import Rule, Thresholds, rules_from_rows
 from rodhand.book.bore_work import BoreWork, ConditionOf, Front, work_bore
 from rodhand.book.lives import BoreOfRod, RodHistory, rods_of_bore
@@ -14,7 +14,7 @@ from rodhand.book.pass_work import Habits
 from rodhand.book.tables import built_in_rod_types, data_rows, fatigue_curves
 from rodhand.book.who import NOBODY, WhoInBore, who_in_bore
 from rodhand.drillstring.meetings import PinToward
-from rodhand.record.book import Book, Bore, BorePass, Rig, Thing
+from rodhand.record.book import Book, Bore, BorePass, Origin, Rig, RodSet, Thing
 from rodhand.record.entry import Entry
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.declared_past import Order, declared_past
@@ -52,6 +52,31 @@ def day_of(moment_start: str) -> str:
     return moment_start[:10]
 
 
+def origins_of(bore: Bore) -> tuple[Origin, ...]:
+    """Where everything recorded of a bore's work came from."""
+    passes = [each.origin for each in bore.passes if each.origin is not None]
+    rows = [row.origin for each in bore.passes for row in each.readings]
+    return (bore.origin, *passes, *rows)
+
+
+def last_day_of(bore: Bore) -> str:
+    """The last ISO day a bore may have been worked on; empty when that is not known."""
+    days = [origin.happened.end for origin in origins_of(bore)]
+    return day_of(max(days)) if all(days) else ""
+
+
+@dataclass(frozen=True)
+class Bite:
+    """A jaw bite on a tube: ISO day it was seen ('' unknown) and was dressed ('' not yet)."""
+
+    seen: str
+    dressed: str
+
+    def is_there(self, day: str) -> bool:
+        """Whether the tube turned with it on a day; on a day nobody knows, it did."""
+        return not day or (self.seen <= day and (not self.dressed or self.dressed > day))
+
+
 @dataclass(frozen=True, eq=False)
 class Assessment:
     """A book with the mechanics done; everything shown is asked of this.
@@ -84,7 +109,7 @@ class Assessment:
     today: str
     conditions: Mapping[str, ConditionOf] = field(default_factory=dict)
     entries: Sequence[Entry] = ()
-    bitten: Mapping[str, tuple[str, str]] = field(default_factory=dict)
+    bitten: Mapping[str, tuple[Bite, ...]] = field(default_factory=dict)
 
     @property
     def invented(self) -> bool:
@@ -157,7 +182,7 @@ def _counted(each: BorePass) -> tuple[float, float]:
     turns = length = 0.0
     for row in each.readings:
         counted = row.turns
-        if counted is None and row.rpm and row.rotating_time is not None:
+        if counted is None and row.rpm is not None and row.rotating_time is not None:
             counted = row.rpm / 60.0 * row.rotating_time
         if counted is not None and row.length:
             turns += counted
@@ -214,32 +239,42 @@ def _pin_toward(rig: Rig | None) -> PinToward:
     return "rig" if rig is not None and rig.pin_toward == "rig" else "head"
 
 
-def _bitten(book: Book, words: tuple[FoundWord, ...]) -> dict[str, tuple[str, str]]:
-    """Things with a jaw bite on the tube: key -> (day seen, day dressed or '')."""
-    seen: dict[str, tuple[str, str]] = {}
+BITE_GONE = ("bite blended", "re-cut", "replaced")
+
+
+def _bitten(book: Book, words: tuple[FoundWord, ...]) -> dict[str, tuple[Bite, ...]]:
+    """Jaw bites on the tube of each thing, oldest first; see `Bite`."""
+    seen: dict[str, set[str]] = {}
     for check in book.checks:
-        word = word_for(check.found, words)
-        if word is not None and word.finding == "jaw bite":
+        if any(word.finding == "jaw bite" for word in words_in(check.found, words)):
             for key in check.things:
-                seen.setdefault(key, (day_of(check.origin.happened.start), ""))
+                seen.setdefault(key, set()).add(day_of(check.origin.happened.start))
+    gone: dict[str, list[str]] = {}
     for each in book.dressings:
-        if each.what in ("bite blended", "re-cut", "replaced"):
-            day = day_of(each.origin.happened.start)
+        if each.what in BITE_GONE:
             for key in each.things:
-                if key in seen and day >= seen[key][0]:
-                    seen[key] = (seen[key][0], day)
-    return seen
+                gone.setdefault(key, []).append(day_of(each.origin.happened.start))
+    found: dict[str, tuple[Bite, ...]] = {}
+    for key, days in seen.items():
+        bites: list[Bite] = []
+        for day in sorted(days):
+            dressed = min((each for each in gone.get(key, ()) if each >= day > ""), default="")
+            if not bites or (bites[-1].dressed and bites[-1].dressed < day):
+                bites.append(Bite(day, dressed))
+        found[key] = tuple(bites)
+    return found
 
 
-def _condition_of(who: WhoInBore, bore: Bore, bitten: Mapping[str, tuple[str, str]]) -> ConditionOf:
+def _condition_of(
+    who: WhoInBore, bore: Bore, bitten: Mapping[str, tuple[Bite, ...]]
+) -> ConditionOf:
     """Condition of each member of a bore's string."""
     day = day_of(bore.origin.happened.start)
     recorded = any(row.makeup is not None for each in bore.passes for row in each.readings)
     made_up = MakeUp.KNOWN if recorded else MakeUp.UNKNOWN
 
     def has_bite(key: str) -> bool:
-        first, dressed = bitten.get(key, ("", ""))
-        return bool(first) and first <= day and (not dressed or dressed > day)
+        return any(bite.is_there(day) for bite in bitten.get(key, ()))
 
     def condition(key: str) -> Condition:
         rods: tuple[str, ...] = (key,)
@@ -255,6 +290,11 @@ def _lengths(book: Book, bore: Bore) -> list[float | None]:
     return [book.things[key].length if key in book.things else None for key in things]
 
 
+def past_source(each: RodSet) -> str:
+    """Name of a set's declared past as a source of wear."""
+    return f"past {each.name}"
+
+
 def _past_of_sets(book: Book, curves: CurveSet) -> dict[str, tuple[Contribution, float]]:
     """Each rod's share of its set's declared past: key -> (contribution, rotating time)."""
     found: dict[str, tuple[Contribution, float]] = {}
@@ -264,7 +304,7 @@ def _past_of_sets(book: Book, curves: CurveSet) -> dict[str, tuple[Contribution,
             continue
         order: Order = "turned" if each.past.order == "turned" else "same"
         parts = declared_past(
-            each.past.rotating_time, len(each.things), order, rod_type, curves, f"past {each.name}"
+            each.past.rotating_time, len(each.things), order, rod_type, curves, past_source(each)
         )
         for key, part in zip(each.things, parts, strict=True):
             found[key] = part, each.past.rotating_time

@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from rodhand.advice.fitness import Happening
 from rodhand.advice.suspects import is_under_torqued
-from rodhand.book.assess import Assessment, day_of
+from rodhand.book.assess import Assessment, day_of, last_day_of
 from rodhand.book.over_limits import LimitedBend
 from rodhand.drillstring.stood import Stood, stood_through
 from rodhand.record.book import Bore, MakeupShift, Thing
@@ -51,22 +51,24 @@ class OverSteer:
     when: str
 
 
+def whereabouts_of(assessment: Assessment, key: str, before: str = "") -> str:
+    """Where a thing was last said to be, before an ISO day if one is given; '' if never said."""
+    last = ""
+    for each in assessment.book.whereabouts:
+        if key in each.things and (not before or day_of(each.origin.happened.start) < before):
+            last = each.where
+    return last
+
+
 def saver_sub_on(assessment: Assessment, rig: str, day: str) -> Thing | None:
-    """The saver sub on a rig on a day: the one put into the book last and not taken off by then."""
-    book = assessment.book
-    gone = {
-        key
-        for each in book.whereabouts
-        if day_of(each.origin.happened.start) < day and each.where in RETIRED_PLACES
-        for key in each.things
-    }
+    """The saver sub on a rig on a day: the one put into the book last and not away by then."""
     subs = [
         thing
-        for thing in book.things.values()
+        for thing in assessment.book.things.values()
         if thing.what == "saver sub"
         and thing.rig == rig
         and day_of(thing.origin.happened.start) <= day
-        and thing.key not in gone
+        and whereabouts_of(assessment, thing.key, day) not in RETIRED_PLACES
     ]
     return max(subs, key=lambda thing: thing.origin.happened.start, default=None)
 
@@ -91,29 +93,36 @@ def spikes(assessment: Assessment) -> tuple[Spike, ...]:
         makeup = work.rod_type.makeup_torque
         if not makeup:
             continue
-        seen: dict[int, float] = {}
-        for station, torque in _torques(work.bore):
+        seen: dict[int, tuple[float, str]] = {}
+        for station, torque, day in _torques(work.bore):
             if torque > makeup:
-                seen[station] = max(torque, seen.get(station, 0.0))
-        for station, torque in seen.items():
-            found.append(_spike(assessment, work.bore, name, station, torque, makeup))
+                seen[station] = max((torque, day), seen.get(station, (0.0, "")))
+        for station, (torque, day) in seen.items():
+            found.append(_spike(assessment, work.bore, name, station, torque, makeup, day))
     return tuple(found)
 
 
-def _torques(bore: Bore) -> Iterable[tuple[int, float]]:
+def _torques(bore: Bore) -> Iterable[tuple[int, float, str]]:
+    """Station, torque [N m] and the last day it may have been of every torque read."""
     for event in bore.events:
         if event.torque is not None and event.station is not None:
-            yield int(event.station), event.torque
+            yield int(event.station), event.torque, day_of(event.origin.happened.end)
     for each in bore.passes:
-        for row in each.readings:
-            if row.torque is not None:
-                yield int(row.station), row.torque
+        for reading in each.readings:
+            for row in (reading, *reading.alternatives):
+                if row.torque is not None:
+                    yield int(row.station), row.torque, day_of(row.origin.happened.end)
 
 
 def _spike(
-    assessment: Assessment, bore: Bore, name: str, station: int, torque: float, makeup: float
+    assessment: Assessment,
+    bore: Bore,
+    name: str,
+    station: int,
+    torque: float,
+    makeup: float,
+    day: str,
 ) -> Spike:
-    day = day_of(bore.origin.happened.start)
     things = list(rods_at(assessment, name, range(1, station + 1)))
     head = assessment.book.thing_named(bore.head) if bore.head else None
     saver = saver_sub_on(assessment, bore.rig, day)
@@ -136,7 +145,7 @@ def low_makeups(assessment: Assessment) -> tuple[LowMakeup, ...]:
 def _low(assessment: Assessment, name: str, shift: MakeupShift, share: float) -> LowMakeup:
     first, last = int(shift.from_station), int(shift.to_station)
     things = rods_at(assessment, name, range(first, last + 1))
-    return LowMakeup(name, share, things, last - first + 1, day_of(shift.origin.happened.start))
+    return LowMakeup(name, share, things, last - first + 1, day_of(shift.origin.happened.end))
 
 
 @lru_cache(maxsize=4)
@@ -165,7 +174,7 @@ def over_steers(assessment: Assessment) -> tuple[OverSteer, ...]:
                 OverSteer(
                     name, bend, rods_at(assessment, name, sorted(passed - pilot_only)),
                     rods_at(assessment, name, sorted((stood | pilot_only) - (passed - pilot_only))),
-                    day_of(work.bore.origin.happened.start),
+                    last_day_of(work.bore),
                 )
             )  # fmt: skip
     return tuple(found)

@@ -73,10 +73,10 @@ def _worse_of(reading: Reading, before: float | None) -> Reading:
     return max(known, key=lambda each: abs((each.pitch or 0.0) - before))
 
 
-def picked(rows: Sequence[Reading]) -> tuple[Reading, ...]:
+def picked(rows: Sequence[Reading], rig_pitch: float | None = None) -> tuple[Reading, ...]:
     """Rows in station order with the worse value where two cannot be ordered."""
     result: list[Reading] = []
-    before: float | None = None
+    before = rig_pitch
     for row in sorted(rows, key=lambda each: each.station):
         row = _worse_of(row, before)
         before = row.pitch if row.pitch is not None else before
@@ -109,7 +109,7 @@ def hole_of(
     Hole or None
         None when the pilot has no full row.
     """
-    rows = picked(pilot.readings)
+    rows = picked(pilot.readings, rig_pitch)
     numbered = [row for row in rows if row.station > 0]
     if not any(row.station == math.floor(row.station) for row in numbered):
         return None

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -103,6 +103,13 @@ class RodHistory:
         """Life used by the end of the day before an ISO date."""
         kept = [c for bore in self.bores if bore.happened < day for c in bore.contributions]
         return rod_life([*self.past, *kept], self.slopes)
+
+    def of_sources(self, names: Collection[str]) -> RodHistory:
+        """The same rod with those bores and declared pasts alone that are named."""
+        past = tuple(part for part in self.past if part.source in names)
+        return replace(
+            self, past=past, bores=tuple(bore for bore in self.bores if bore.bore in names)
+        )
 
     def life_of(self, bore: BoreOfRod) -> RodLife:
         """Life used in one bore alone."""

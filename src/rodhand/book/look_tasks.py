@@ -10,7 +10,7 @@ from rodhand.advice.rules import Rule
 from rodhand.advice.suspects import sub_trace
 from rodhand.advice.this_week import Task
 from rodhand.book import verdicts
-from rodhand.book.assess import Assessment, day_of
+from rodhand.book.assess import Assessment, day_of, last_day_of
 from rodhand.book.happenings import (
     is_about_a_wrench,
     saver_sub_on,
@@ -25,6 +25,7 @@ from rodhand.book.task_parts import (
     where_of,
 )
 from rodhand.book.telling import names_in_words
+from rodhand.record.book import Thing
 from rodhand.words import say
 
 ROD_LOOKS = ("full-look", "crack-hunt")
@@ -51,7 +52,10 @@ def finding_tasks(assessment: Assessment) -> list[Task]:
         keys = sorted({key for key, _ in rows})
         told = names_in_words(names_of(assessment, keys))
         verdict = verdicts.finding_verdict(
-            [reason for _, reason in rows], told, assessment.rules, f"finding.{name}.{where}"
+            [reason for _, reason in rows],
+            told,
+            assessment.rules,
+            f"finding.{name}.{standing}.{where}",
         )
         rank = {"set aside": 1, "dress": 4}.get(standing, 6)
         item = rows[0][1].finding.item if rows[0][1].finding else "full-look"
@@ -71,16 +75,23 @@ def _traces(assessment: Assessment) -> list[tuple[str, tuple[str, ...]]]:
         others = [
             (other, finding)
             for other in assessment.histories
-            if any(
-                assessment.book.bores[b.bore].rig == thing.rig
-                for b in assessment.histories[other].bores
-            )
             for finding in findings_of(assessment, other)
+            if _met(assessment, thing, other, finding.when)
         ]
         trace = sub_trace(key, findings_of(assessment, key), others)
         if trace is not None:
             found.append((key, trace.things))
     return found
+
+
+def _met(assessment: Assessment, sub: Thing, rod: str, day: str) -> bool:
+    """Whether a rod was made up with a saver sub in a bore by a day."""
+    return any(
+        assessment.book.bores[did.bore].rig == sub.rig
+        and did.happened <= day
+        and saver_sub_on(assessment, sub.rig, did.happened) is sub
+        for did in assessment.histories[rod].bores
+    )
 
 
 def sub_tasks(assessment: Assessment) -> list[Task]:
@@ -100,7 +111,7 @@ def _wrenched(assessment: Assessment) -> list[tuple[str, ...]]:
     """Things a remark says a wrench was used on."""
     remarks = [*assessment.book.remarks]
     remarks += [r for bore in assessment.book.bores.values() for r in bore.remarks]
-    return [r.things for r in {id(r): r for r in remarks}.values() if is_about_a_wrench(r.text)]
+    return list(dict.fromkeys(r.things for r in remarks if is_about_a_wrench(r.text)))
 
 
 def wrench_tasks(assessment: Assessment) -> list[Task]:
@@ -127,13 +138,19 @@ def _subject(assessment: Assessment, key: str, rules: Sequence[Rule]) -> Subject
     looks = assessment.looks.get(key, ())
     last = {rule.key: max((x.when for x in looks if x.item == rule.key), default="")
             for rule in rules}  # fmt: skip
-    history = assessment.histories.get(key)
-    newest = max(last.values(), default="")
-    worked = history is None or any(did.happened > newest for did in history.bores)
     return Subject(
         key, thing.name, where_of(assessment, thing), tuple(last.items()),
-        day_of(thing.origin.happened.start), worked_since=worked or not newest,
+        day_of(thing.origin.happened.start), worked_on=_worked_on(assessment, key),
     )  # fmt: skip
+
+
+def _worked_on(assessment: Assessment, key: str) -> str:
+    """Day a thing last worked; today where that is not known, as for subs on a rig."""
+    history = assessment.histories.get(key)
+    if history is None:
+        return assessment.today
+    days = [last_day_of(assessment.book.bores[did.bore]) for did in history.bores]
+    return max((day or assessment.today for day in days), default="")
 
 
 def _looked_at(assessment: Assessment) -> dict[str, tuple[list[str], list[Rule]]]:

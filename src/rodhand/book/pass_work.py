@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -94,11 +94,30 @@ class PassWork:
 def _row_turns(
     row: Reading | None, each: BorePass, kind: PassKind, length: float, habits: Habits, share: float
 ) -> Turns:
+    """Turns of one row; of values nobody has picked between, the one with the most turns."""
+    rows = [row, *(_beside(row, other) for other in row.alternatives)] if row else [None]
+    found = [_turns_of(one, each, kind, length, habits, share) for one in rows]
+    return max(found, key=lambda turns: turns.best)
+
+
+def _beside(row: Reading, other: Reading) -> Reading:
+    """Another value given for a row, with what it does not say taken from the row."""
+    return replace(
+        row,
+        turns=row.turns if other.turns is None else other.turns,
+        rpm=row.rpm if other.rpm is None else other.rpm,
+        rotating_time=row.rotating_time if other.rotating_time is None else other.rotating_time,
+    )
+
+
+def _turns_of(
+    row: Reading | None, each: BorePass, kind: PassKind, length: float, habits: Habits, share: float
+) -> Turns:
     """Turns of one row, from the row itself, the pass as a whole, or the rig's habit."""
     counter = row.turns if row else None
     if counter is None and each.turns is not None:
         counter = each.turns * share
-    speed = (row.rpm if row else None) or each.rpm
+    speed = row.rpm if row and row.rpm is not None else each.rpm
     minutes = row.rotating_time if row else None
     if minutes is None and each.rotating_time is not None:
         minutes = each.rotating_time * share
@@ -107,7 +126,7 @@ def _row_turns(
             kind=kind,
             length=length,
             counter=counter,
-            speed=speed / 60.0 if speed else None,
+            speed=speed / 60.0 if speed is not None else None,
             rotating_time=minutes,
             habit_speed=habits.speed(kind),
             own_per_metre=habits.per_metre(kind),

@@ -30,12 +30,13 @@ def bores_of_rig(assessment: Assessment, rig: str) -> list[str]:
 
 
 def order_of_bore(assessment: Assessment, name: str) -> tuple[str, ...]:
-    """Keys of a bore's rods from the tool; empty where not each is known."""
-    who = assessment.who[name]
-    if any(len(group.rods) != 1 for group in who.groups[:3]):
-        return ()
-    by_place = sorted(who.groups, key=lambda group: group.places[0])
-    return tuple(group.rods[0] for group in by_place if len(group.rods) == 1)
+    """Keys of a bore's rods from the tool, as far as each is known."""
+    found: list[str] = []
+    for group in sorted(assessment.who[name].groups, key=lambda group: min(group.places)):
+        if len(group.rods) != 1 or group.rods[0] not in assessment.book.things:
+            break
+        found.append(group.rods[0])
+    return tuple(found)
 
 
 def leading_on(assessment: Assessment, rig: str) -> Leading | None:

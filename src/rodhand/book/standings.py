@@ -6,9 +6,10 @@ from functools import lru_cache
 
 from rodhand.advice.fitness import Given, Happening, Reason, RodState, standing_of
 from rodhand.advice.looks import Finding, standing_findings
-from rodhand.book.assess import Assessment, day_of
+from rodhand.book.assess import Assessment, day_of, origins_of, past_source
 from rodhand.book.happenings import happenings_of
 from rodhand.book.lives import RodHistory
+from rodhand.record.book import Origin, StandingGiven
 from rodhand.wear.life_used import rod_life
 
 FULL_LOOKS = ("full-look", "full-evaluation")
@@ -41,22 +42,65 @@ def last_full_look(assessment: Assessment, key: str) -> str:
     return max(days, default="")
 
 
-def given_standing(assessment: Assessment, key: str) -> Given | None:
+def was_known(fact: Origin, word: Origin) -> bool:
+    """Whether a fact was known to whoever gave a word: what cannot be ordered was not.
+
+    On one device what was typed before was known, if it had happened by the day of the word. On
+    two, it must have happened before.
+    """
+    happened, given = fact.happened, word.happened
+    if fact.device == word.device:
+        too_late = "" < day_of(given.end) < day_of(happened.start)
+        return fact.counter < word.counter and not too_late
+    if not (happened.end and given.start):
+        return False
+    if happened.precision == given.precision == "minute":
+        return fact.at < word.at
+    return day_of(happened.end) < day_of(given.start)
+
+
+@lru_cache(maxsize=256)
+def _work_known(assessment: Assessment, word: Origin) -> frozenset[str]:
+    """Bores and declared pasts known to whoever gave a word, by their names as sources of wear."""
+    book = assessment.book
+    bores = {
+        name
+        for name, bore in book.bores.items()
+        if all(was_known(origin, word) for origin in origins_of(bore))
+    }
+    pasts = {
+        past_source(each)
+        for each in book.sets.values()
+        if each.past is not None and was_known(each.past.origin, word)
+    }
+    return frozenset(bores | pasts)
+
+
+def _last_word(assessment: Assessment, key: str) -> StandingGiven | None:
     """The standing a person gave last."""
     found = [each for each in assessment.book.standings if key in each.things]
-    if not found:
+    return found[-1] if found else None
+
+
+def given_standing(assessment: Assessment, key: str) -> Given | None:
+    """The standing a person gave last, and what of this thing was known then."""
+    last = _last_word(assessment, key)
+    if last is None:
         return None
-    last = found[-1]
-    return Given(last.standing, day_of(last.origin.happened.start), last.why)
+    looks = {
+        check.origin.entry
+        for check in assessment.book.checks
+        if key in check.things and was_known(check.origin, last.origin)
+    }
+    day = day_of(last.origin.happened.start)
+    return Given(last.standing, day, last.why, _work_known(assessment, last.origin) | looks)
 
 
 def state_of(assessment: Assessment, key: str, happenings: tuple[Happening, ...]) -> RodState:
     """Everything a thing's standing rests on."""
     history = assessment.histories.get(key)
     given = given_standing(assessment, key)
-    when_given = None
-    if given is not None and history is not None:
-        when_given = history.life_before(given.when + "~").worst.design
+    then = history.of_sources(given.covers) if given is not None and history is not None else None
     return RodState(
         design=history.life.worst.design if history else None,
         recorded=recorded_design(history) if history else None,
@@ -65,7 +109,8 @@ def state_of(assessment: Assessment, key: str, happenings: tuple[Happening, ...]
         happenings=happenings,
         last_full_look=last_full_look(assessment, key),
         given=given,
-        design_when_given=when_given,
+        design_when_given=then.life.worst.design if then else None,
+        recorded_when_given=recorded_design(then) if then else None,
     )
 
 

@@ -14,6 +14,7 @@ from rodhand.record.book import Thing
 from rodhand.words import say
 
 OUT_OF_USE = ("scrap",)
+GONE = ("scrapped", "sold", "lost in hole")
 
 
 def where_of(assessment: Assessment, thing: Thing) -> str:
@@ -55,16 +56,13 @@ def make_task(
 
 def in_use(assessment: Assessment) -> set[str]:
     """Things that are neither scrapped nor gone: what a crew can still put in a string."""
-    gone = {
-        key
-        for each in assessment.book.whereabouts
-        if each.where in ("scrapped", "sold", "lost in hole")
-        for key in each.things
-    }
+    where: dict[str, str] = {}
+    for each in assessment.book.whereabouts:
+        where |= dict.fromkeys(each.things, each.where)
     return {
         key
         for key, (standing, _) in all_standings(assessment).items()
-        if standing not in OUT_OF_USE and key not in gone
+        if standing not in OUT_OF_USE and where.get(key) not in GONE
     }
 
 
@@ -84,6 +82,8 @@ def deciding_reasons(
 
 
 def not_looked_since(assessment: Assessment, keys: Iterable[str], when: str) -> list[str]:
-    """Of some things still in use, those without a full look after a day."""
+    """Of some things still in use, those without a full look after a day; '' is an unknown day."""
     usable = in_use(assessment)
-    return [key for key in keys if key in usable and not last_full_look(assessment, key) > when]
+    return [
+        key for key in keys if key in usable and not "" < when < last_full_look(assessment, key)
+    ]

@@ -197,29 +197,26 @@ def mates_of(assessment: Assessment, thing: Thing) -> tuple[Sentence, ...]:
 
 
 def bite_facts(assessment: Assessment, thing: Thing, own: str) -> tuple[Sentence, ...]:
-    """A jaw bite on the tube: bores turned with it, and its share of the mid tube's life used."""
-    bite = assessment.bitten.get(thing.key)
+    """Jaw bites on the tube: bores turned with each, and its share of the mid tube's life used."""
     history = assessment.histories.get(thing.key)
-    if bite is None or history is None:
+    if history is None:
         return ()
-    seen, dressed = bite
     middle = SECTIONS.index(Section.MID_TUBE)
     whole = sum(float(c.best[middle]) for c in history.contributions)
-    bores = [
-        did
-        for did in history.bores
-        if seen <= did.happened and not (dressed and dressed <= did.happened)
-    ]
-    with_bite = sum(float(c.best[middle]) for did in bores for c in did.contributions)
-    added = with_bite * (1.0 - BITE_FACTOR ** -history.slopes[middle])
-    share = added / whole if whole > 0.0 else math.nan
-    values: dict[str, str | Figure] = {
-        "seen": seen,
-        "dressed": dressed or say("thing.not_dressed"),
-        "bores": Figure(f"{own}.bite.bores", float(len(bores)), "count", C),
-        "share": Figure(f"{own}.bite.share", share, "fine_share", A),
-    }
-    return (Sentence("thing.bite", values),)
+    facts = []
+    for number, bite in enumerate(assessment.bitten.get(thing.key, ()), 1):
+        bores = [did for did in history.bores if bite.is_there(did.happened)]
+        with_bite = sum(float(c.best[middle]) for did in bores for c in did.contributions)
+        added = with_bite * (1.0 - BITE_FACTOR ** -history.slopes[middle])
+        share = added / whole if whole > 0.0 else math.nan
+        values: dict[str, str | Figure] = {
+            "seen": bite.seen or say("number.unknown"),
+            "dressed": bite.dressed or say("thing.not_dressed"),
+            "bores": Figure(f"{own}.bite.{number}.bores", float(len(bores)), "count", C),
+            "share": Figure(f"{own}.bite.{number}.share", share, "fine_share", A),
+        }
+        facts.append(Sentence("thing.bite", values))
+    return tuple(facts)
 
 
 def _chance(assessment: Assessment, key: str, own: str) -> dict[str, Figure]:

@@ -295,14 +295,13 @@ def set_life_verdict(
     )
 
 
-def gauge_due_verdict(rig: str, days: float, key: str, rule: Rule | None) -> Verdict:
-    """A gauge whose comparison is overdue."""
+def gauge_due_verdict(rig: str, days: float | None, key: str, rule: Rule | None) -> Verdict:
+    """A gauge whose comparison is overdue, or was made nobody knows when."""
+    since = None if days is None else days * 86400.0
     return Verdict(
         "note",
         Sentence("verdict.gauge_due.what", {"rig": rig}),
-        Sentence(
-            "verdict.gauge_due.why", {"days": Figure(f"{key}.days", days * 86400.0, "days", M)}
-        ),
+        Sentence("verdict.gauge_due.why", {"days": Figure(f"{key}.days", since, "days", M)}),
         Sentence("verdict.gauge_due.do"),
         source_of(rule, "owner"),
         caution("gauge"),
@@ -334,7 +333,7 @@ def _word_of(standing: str) -> str:
 def plain_verdict(reason: Reason, standing: str, bores: int, key: str, today: str) -> Verdict:
     """Fit, not looked at, or a standing a person gave."""
     if reason.code == "given":
-        age = days_between(reason.when, today) * 86400.0
+        age = days_between(reason.when, today) * 86400.0 if reason.when else None
         days = Figure(f"{key}.days", age, "days", C)
         return Verdict(
             "note",

@@ -44,11 +44,15 @@ def gauge_tasks(assessment: Assessment) -> list[Task]:
             link = f"/bore/{bores[-1]}" if bores else "/office"
             names = names_of(assessment, keys)
             tasks.append(Task(2, say("role.mechanic"), names, rig, verdict, 30.0, link))
-        elif days_between(rows[-1].when, assessment.today) > due_after:
-            days = days_between(rows[-1].when, assessment.today)
+        elif (days := _days_since(assessment, rows[-1].when)) is None or days > due_after:
             verdict = verdicts.gauge_due_verdict(rig, days, key, rule)
             tasks.append(Task(7, say("role.mechanic"), (), rig, verdict, 20.0, "/office"))
     return tasks
+
+
+def _days_since(assessment: Assessment, day: str) -> float | None:
+    """Days since an ISO day; None when it is not known. [d]"""
+    return days_between(day, assessment.today) if day else None
 
 
 def _rods_of(assessment: Assessment, bore: str) -> tuple[str, ...]:
@@ -84,10 +88,10 @@ def low_makeup_tasks(assessment: Assessment) -> list[Task]:
     return [
         make_task(
             assessment, 3, "driller", low.things,
-            verdicts.low_makeup_verdict(low, f"low.{low.bore}"), 2.0 * low.joints,
+            verdicts.low_makeup_verdict(low, f"low.{low.bore}.{number}"), 2.0 * low.joints,
             f"/bore/{low.bore}",
         )
-        for low in low_makeups(assessment)
+        for number, low in enumerate(low_makeups(assessment))
         if not_looked_since(assessment, low.things, low.when)
     ]  # fmt: skip
 
@@ -99,7 +103,9 @@ def over_steer_tasks(assessment: Assessment) -> list[Task]:
         keys = not_looked_since(assessment, over.things, over.when)
         if not keys:
             continue
-        verdict = verdicts.over_steer_group(over, f"over.{over.bore}.{over.bend.station}")
+        verdict = verdicts.over_steer_group(
+            over, f"over.{over.bore}.{over.bend.station}.{over.bend.what}"
+        )
         tasks.append(
             make_task(assessment, 2 + len(tasks), "yard_hand", keys, verdict,
                   minutes_for(assessment, "full-look", len(keys)), f"/bore/{over.bore}")
@@ -110,19 +116,22 @@ def over_steer_tasks(assessment: Assessment) -> list[Task]:
 def break_tasks(assessment: Assessment) -> list[Task]:
     """Breaks that are still news; what is on record, no cause."""
     tasks = []
-    for each in assessment.book.breaks:
+    for number, each in enumerate(assessment.book.breaks):
         day = day_of(each.origin.happened.start)
-        if days_between(day, assessment.today) > NEWS_FOR_DAYS or each.thing not in (
-            assessment.histories
-        ):
+        if (_days_since(assessment, day) or 0.0) > NEWS_FOR_DAYS:
+            continue
+        if each.thing not in assessment.histories:
             continue
         name = assessment.book.things[each.thing].name
         history = assessment.histories[each.thing]
         bends = sum(
-            1 for over in over_steers(assessment) if each.thing in over.things and over.when <= day
+            1
+            for over in over_steers(assessment)
+            if each.thing in over.things
+            and (not day or day_of(assessment.book.bores[over.bore].origin.happened.start) <= day)
         )
         verdict = verdicts.broke_verdict(
-            name, each.bore, history.life_before(day).worst.design, bends, f"break.{name}"
+            name, each.bore, history.life_before(day).worst.design, bends, f"break.{name}.{number}"
         )
         tasks.append(make_task(assessment, 0, "foreman", (each.thing,), verdict, 30.0))
     return tasks

@@ -71,25 +71,51 @@ HOURLY, AT_REFACE = _rule("applicator", 10, "rotating_hours"), _rule("bench-mark
 TODAY = "2025-11-14"
 
 
+YESTERDAY = (("galling", "2025-11-13"), ("full-look", "2025-11-13"), ("applicator", "2025-11-12"))
+
+
 @pytest.mark.parametrize(
-    ("last", "hours", "worked", "due"),
+    ("last", "hours", "worked_on", "due"),
     [
-        # the due list written by hand: (last looks), hours since, worked since -> rules due
-        ((), None, True, ["full-look", "galling"]),
-        ((("galling", "2025-11-13"), ("full-look", "2025-11-01")), None, True, []),
-        ((("galling", "2025-11-07"), ("full-look", "2025-11-01")), None, True, ["galling"]),
-        ((("galling", "2025-11-08"), ("full-look", "2025-10-14")), None, True, ["full-look"]),
-        ((("galling", "2025-01-01"), ("full-look", "2025-01-01")), None, False, []),
-        ((("galling", "2025-11-13"), ("full-look", "2025-11-13")), 9.9, True, []),
-        ((("galling", "2025-11-13"), ("full-look", "2025-11-13")), 10.0, True, ["applicator"]),
+        # the due list written by hand: (last looks), hours since, last worked on -> rules due
+        ((), None, "2025-11-14", ["full-look", "galling"]),
+        ((), None, "", ["full-look", "galling"]),
+        ((("galling", "2025-11-13"), ("full-look", "2025-11-01")), None, "2025-11-14", []),
+        ((("galling", "2025-11-07"), ("full-look", "2025-11-01")), None, "2025-11-14", ["galling"]),
+        ((("galling", "2025-11-08"), ("full-look", "2025-10-14")), None, "2025-11-14",
+         ["full-look"]),
+        # worked after the full look and not after the galling look: one is due, one is not
+        ((("galling", "2025-11-01"), ("full-look", "2025-09-01")), None, "2025-10-10",
+         ["full-look"]),
+        # not worked since the last of each: nothing is due, however old
+        ((("galling", "2025-01-02"), ("full-look", "2025-01-02")), None, "2025-01-01", []),
+        # looked at on the day of its last bore
+        ((("galling", "2025-11-01"), ("full-look", "2025-10-01")), None, "2025-10-01", []),
+        (YESTERDAY, 9.9, "2025-11-14", []),
+        (YESTERDAY, 10.0, "2025-11-14", ["applicator"]),
     ],
-)
+)  # fmt: skip
 def test_looks_due(
-    last: tuple[tuple[str, str], ...], hours: float | None, worked: bool, due: list[str]
+    last: tuple[tuple[str, str], ...], hours: float | None, worked_on: str, due: list[str]
 ) -> None:
-    subject = Subject("k", "M1-01", "Rig-40", last, "2025-01-01", hours, worked)
+    subject = Subject("k", "M1-01", "Rig-40", last, "2025-01-01", hours, worked_on)
     rules = (WEEKLY, MONTHLY, HOURLY, AT_REFACE)
     assert sorted(each.rule.key for each in due_looks([subject], rules, TODAY)) == due
+
+
+def test_the_latest_stands_first_and_says_by_how_much() -> None:
+    """7 days after 11-01 is 11-08: 6 days late on 11-14; after 11-07 it is 11-14: 0 days."""
+    subjects = [
+        Subject(name, name, "Rig-40", (("galling", last),), "2025-01-01", None, TODAY)
+        for name, last in [("a", "2025-11-07"), ("b", "2025-11-01"), ("c", "2025-11-10")]
+    ]
+    dues = due_looks(subjects, [WEEKLY], TODAY)
+    assert [(due.subject.name, due.late_by) for due in dues] == [("b", 6.0), ("a", 0.0)]
+
+
+def test_a_thing_that_came_nobody_knows_when_is_due_and_not_late() -> None:
+    (due,) = due_looks([Subject("k", "n", "w", (), "")], [WEEKLY], TODAY)
+    assert (due.never, due.late_by) == (True, 0.0)
 
 
 def test_a_gauge_out_of_tolerance_puts_make_ups_since_the_good_day_in_doubt() -> None:
