@@ -13,7 +13,7 @@ from rodhand.book.yard import yard_view
 from rodhand.demo.season import DEFAULT_SEED
 
 AT_MOST_FALSE = 2
-"""False findings allowed on a season with nothing planted (issue's own line)."""
+"""False findings allowed on a season with nothing planted."""
 
 
 @pytest.mark.parametrize("key", FINDERS)
