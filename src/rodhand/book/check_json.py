@@ -22,7 +22,7 @@ def _number(value: float | None) -> float | None:
 
 
 def station_json(checked: CheckedLog) -> list[dict[str, Any]]:
-    """``stations[]`` of the check's JSON: the contract of docs/commands.md, base SI with units in the keys."""
+    """``stations[]`` of the JSON told in docs/commands.md: base SI with units in the keys."""
     readings, rods = checked.readings, checked.rods_bends
     path = hole_path(readings)
     placed = positions_at(path, readings.measured_length) if path else None
