@@ -39,8 +39,9 @@ class Moment:
 class Origin:
     """Where a fact came from: its entry, when it happened, and by whose key.
 
-    ``at`` is the text facts are put in order by: the start of ``happened`` in UTC, less the
-    measured error of the device's clock; empty when unknown. Compare ``at``, print ``happened``.
+    ``happened`` is local to where it was, less the measured error of the device's clock; the
+    entry keeps it as typed. ``at`` is the text facts are put in order by: the start of
+    ``happened`` in UTC; empty when unknown. Compare ``at``, print ``happened``.
     """
 
     entry: str
@@ -96,6 +97,38 @@ class Mark:
     since: str
     until: str = ""
 
+    def is_on(self, day: str) -> bool:
+        """Whether it was on the thing at the end of an ISO day."""
+        return self.since[:10] <= day and (not self.until or day < self.until[:10])
+
+
+@dataclass(frozen=True)
+class LengthSince:
+    """A length in force from a moment on (empty: from the first); None when not measured. [m]"""
+
+    length: float | None
+    since: str = ""
+
+
+@dataclass(frozen=True)
+class SetSince:
+    """The set a thing belongs to from a moment on (empty: from the first)."""
+
+    set: str
+    since: str = ""
+
+
+@dataclass(frozen=True)
+class Cut:
+    """A re-cut of one end (pin, box, whole, or empty when nobody said which)."""
+
+    end: str
+    since: str
+
+    def takes(self, end: str) -> bool:
+        """Whether the old thread of an end was cut away; an end nobody named keeps its history."""
+        return self.end in (end, "whole")
+
 
 @dataclass(frozen=True)
 class Thing:
@@ -110,7 +143,7 @@ class Thing:
     marks : tuple of Mark
         Marks with their dates; empty for an unmarked rod.
     set : str
-        Name of the set; empty when in none.
+        Name of the set it is in now; empty when in none.
     number : int
         Place in its set counted from 1 when the set was entered; 0 for single things.
     rod_type : str
@@ -118,9 +151,11 @@ class Thing:
     rig : str
         Rig it belongs to; empty when not said.
     length : float or None
-        Length in force. [m]
+        Length in force now. [m]
     generation : int
         Counted from 1, one more with each re-cut.
+    sets, lengths, cuts : tuple
+        Sets it was in, lengths in force and re-cuts, oldest first.
     """
 
     key: str
@@ -139,13 +174,41 @@ class Thing:
     value: float | None = None
     generation: int = 1
     note: str = ""
+    sets: tuple[SetSince, ...] = ()
+    lengths: tuple[LengthSince, ...] = ()
+    cuts: tuple[Cut, ...] = ()
 
     @property
     def name(self) -> str:
         """The mark in force, or set and number for an unmarked rod."""
-        if self.marks:
+        if self.marks and not self.marks[-1].until:
             return self.marks[-1].text
-        return f"{self.set} no. {self.number}"
+        return self._without_mark()
+
+    def _without_mark(self) -> str:
+        if self.number:
+            return f"{self.sets[0].set if self.sets else self.set} no. {self.number}"
+        return f"{self.marks[-1].text} (to {self.marks[-1].until[:10]})"
+
+    def name_on(self, day: str) -> str:
+        """The mark in force on an ISO day, or what it answers to without one."""
+        on = [mark.text for mark in self.marks if mark.is_on(day)]
+        if on:
+            return on[-1]
+        return self._without_mark() if self.number else self.marks[0].text
+
+    def set_on(self, day: str) -> str:
+        """The set it was in on an ISO day; empty when in none."""
+        return next((s.set for s in reversed(self.sets) if s.since[:10] <= day), self.set)
+
+    def length_on(self, day: str) -> float | None:
+        """Length in force on an ISO day; None when not measured by then. [m]"""
+        known = (each.length for each in reversed(self.lengths) if each.since[:10] <= day)
+        return next(known, self.length)
+
+    def generation_of(self, end: str, day: str) -> int:
+        """Generation of the thread of one end, pin or box, on an ISO day; 1 when as made."""
+        return 1 + sum(cut.takes(end) and cut.since[:10] <= day for cut in self.cuts)
 
 
 @dataclass(frozen=True)
@@ -156,11 +219,45 @@ class DeclaredPast:
     rotating_time: float
     ground: str
     order: str
+    things: tuple[str, ...] = ()
+    """Things of the set on the day it is about, in their order."""
+
+
+@dataclass(frozen=True)
+class FormerUse:
+    """What a former owner's book says a rod has used; assumed here.
+
+    Parameters
+    ----------
+    thing : str
+        Key of the rod.
+    owner : str
+        How the former owner's book is named; no person.
+    since, until : str
+        ISO days of its first and last work there; empty when not said.
+    rotating_time : float
+        Time it turned there. [s]
+    sections : tuple of 5 tuples of float
+        Of each section, in the order of `rodhand.record.kinds.FORMER_SECTIONS`: sum on the design
+        curve, low, best and high sum on the mean curve, standard deviation of ln damage. [-]
+    digest : str
+        Hash of the file it came in.
+    """
+
+    origin: Origin
+    thing: str
+    owner: str
+    sections: tuple[tuple[float, ...], ...]
+    digest: str
+    since: str = ""
+    until: str = ""
+    rotating_time: float = 0.0
+    note: str = ""
 
 
 @dataclass(frozen=True)
 class RodSet:
-    """Rods bought and used together."""
+    """Rods bought and used together; ``things`` are those in it now."""
 
     name: str
     rod_type: str
@@ -217,14 +314,16 @@ class Slip:
 class Reading:
     """What was read at one station of one pass; any value nobody read is None.
 
-    ``typed`` keeps every value as typed, by column name. ``alternatives`` holds other values
-    given for the same station and pass that nobody has picked between.
+    ``typed`` keeps every value as typed, by column name; ``thing`` is the key of the rod whose
+    mark was read, empty when none or unknown. ``alternatives`` holds other values given for the
+    same station and pass that nobody has picked between.
     """
 
     origin: Origin
     station: float
     typed: Mapping[str, str]
     rod: str = ""
+    thing: str = ""
     length: float | None = None
     md: float | None = None
     pitch: float | None = None
@@ -453,6 +552,7 @@ class Book:
     checks: tuple[Check, ...] = ()
     dressings: tuple[Dressing, ...] = ()
     whereabouts: tuple[Whereabouts, ...] = ()
+    formers: tuple[FormerUse, ...] = ()
     standings: tuple[StandingGiven, ...] = ()
     breaks: tuple[Break, ...] = ()
     comparisons: tuple[Comparison, ...] = ()
@@ -466,16 +566,55 @@ class Book:
     problems: tuple[Problem, ...] = ()
 
     @cached_property
-    def _keys_by_name(self) -> Mapping[str, str]:
-        # The first thing to carry a name keeps it; unmarked rods answer to set and number.
+    def _carriers(self) -> Mapping[str, tuple[tuple[Mark, str], ...]]:
+        """Every mark ever given -> (mark, key) in the order they were put on."""
+        found: dict[str, list[tuple[Mark, str]]] = {}
+        for key, thing in self.things.items():
+            for mark in thing.marks:
+                found.setdefault(_folded(mark.text), []).append((mark, key))
         return {
-            " ".join(thing.name.split()).casefold(): key
-            for key, thing in reversed(tuple(self.things.items()))
+            name: tuple(sorted(pairs, key=lambda pair: pair[0].since))
+            for name, pairs in found.items()
         }
 
-    def thing_named(self, mark: str) -> Thing | None:
-        """The thing that carries a mark now, or whose key this is; None when nobody does."""
+    @cached_property
+    def _without_mark(self) -> Mapping[str, str]:
+        """What things answer to without a mark: set and number, or the mark they last carried."""
+        numbered = {
+            _folded(f"{thing.sets[0].set} no. {thing.number}"): key
+            for key, thing in self.things.items()
+            if thing.number and thing.sets
+        }
+        return {_folded(thing.name): key for key, thing in self.things.items()} | numbered
+
+    def thing_named(self, mark: str, on: str = "") -> Thing | None:
+        """The thing that carries a mark, or whose key this is.
+
+        Parameters
+        ----------
+        mark : str
+            Mark, set and number of an unmarked rod, or key.
+        on : str
+            ISO day: who carried it then; now when empty.
+
+        Returns
+        -------
+        Thing or None
+            Who carries it on the day; where nobody does, the last who did before, or the first
+            who did after; None when nobody ever carried it.
+        """
         if mark in self.things:
             return self.things[mark]
-        key = self._keys_by_name.get(" ".join(mark.split()).casefold())
+        day, name = on or _FOR_GOOD, _folded(mark)
+        carried = self._carriers.get(name, ())
+        known = [key for each, key in carried if each.is_on(day)]
+        known = known or [key for each, key in carried if each.since[:10] <= day]
+        key = known[-1] if known else carried[0][1] if carried else self._without_mark.get(name)
         return None if key is None else self.things[key]
+
+
+_FOR_GOOD = "9999-12-31"
+
+
+def _folded(name: str) -> str:
+    return " ".join(name.split()).casefold()

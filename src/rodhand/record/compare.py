@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from typing import Any
@@ -27,6 +28,12 @@ def book_as_facts(book: Book) -> dict[str, Any]:
         may have been typed in any order. Numbers and typed texts are kept to the last digit.
     """
     names = {key: _first_name(thing) for key, thing in book.things.items()}
+    # A mark that came free and was given again names two things, told apart by when.
+    twice = {name for name, count in Counter(names.values()).items() if count > 1}
+    names = {
+        key: f"{name} {book.things[key].origin.at}" if name in twice else name
+        for key, name in names.items()
+    }
     return {
         field.name: _plain(getattr(book, field.name), names, sort=True)
         for field in fields(book)

@@ -33,13 +33,20 @@ WHEREABOUTS = (
     "on another rig",
     "lent",
     "rented in",
+    "sub-contractor's",
     "sold",
     "lost in hole",
+    "found",
     "scrapped",
     "not known",
 )
+"""Where a thing may be. ``rented in`` and ``sub-contractor's`` are with us and belong to others."""
+GONE = ("sold", "lost in hole", "scrapped")
+"""Whereabouts of what is here no more: its mark may be given again."""
 STANDINGS = ("not looked at", "fit", "watch", "dress", "set aside", "scrap")
 """From best known to worst; a rod's standing gets worse by computation, better only by a person."""
+FORMER_SECTIONS = ("pin_thread", "pin_upset", "mid_tube", "box_upset", "box_thread")
+"""Columns of a former owner's use: design, low, best and high sum and width, of each section."""
 PASS_KINDS = ("pilot", "ream", "pre-ream", "push-ream", "swab", "trip", "pullback")
 ENDS = ("pin", "box", "tube", "whole")
 SECTIONS = ("pin thread", "pin-side upset", "mid tube", "box-side upset", "box thread", "unknown")
@@ -242,7 +249,28 @@ def _kinds() -> tuple[Kind, ...]:
                 note,
             ),
         ),
-        Kind("mark", (Field("thing", "name", required=True), Field("mark", "name", required=True))),
+        Kind(
+            "former-use",
+            (
+                Field("thing", "name", required=True),
+                Field("owner", required=True),
+                Field("since", "date"),
+                Field("until", "date"),
+                Field("rotating_time", "quantity", dimension="duration", column="rotating"),
+                *(Field(name, required=True) for name in FORMER_SECTIONS),
+                Field("digest", "name", required=True),
+                note,
+            ),
+        ),
+        Kind(
+            "mark",
+            (
+                Field("thing", "name", required=True),
+                Field("mark", "name", required=True),
+                Field("until", "date"),
+            ),
+        ),
+        Kind("membership", (things, Field("set", "name", required=True), note)),
         Kind(
             "whereabouts",
             (

@@ -84,8 +84,35 @@ def _days(first: date, count: int, precision: str, zone: str) -> Moment:
 
 
 @lru_cache(maxsize=65536)
-def order_text(moment: Moment, stamp: str | None = None, fast_by: float = 0.0) -> str:
-    """The text by which moments are put in order: the start, in UTC, without the clock's error.
+def set_right(moment: Moment, fast_by: float) -> Moment:
+    """A moment as it was, without the error of the clock that gave it.
+
+    Parameters
+    ----------
+    moment : Moment
+        As typed.
+    fast_by : float
+        By how much the clock that gave the time was fast. Only a time known to the minute came
+        from a clock; a day or a week somebody typed is left alone. [s]
+
+    Returns
+    -------
+    Moment
+        In the same zone.
+    """
+    if moment.precision != "minute" or not fast_by:
+        return moment
+    try:
+        when = datetime.fromisoformat(moment.start) - timedelta(seconds=fast_by)
+    except OverflowError:  # the first or last day a calendar can hold
+        return moment
+    stamp = when.isoformat(timespec="seconds" if when.second else "minutes")
+    return Moment(stamp, stamp, "minute", moment.zone)
+
+
+@lru_cache(maxsize=65536)
+def order_text(moment: Moment, stamp: str | None = None) -> str:
+    """The text by which moments are put in order: the start, in UTC.
 
     Parameters
     ----------
@@ -93,9 +120,6 @@ def order_text(moment: Moment, stamp: str | None = None, fast_by: float = 0.0) -
         When it was.
     stamp : str, optional
         Another local time of the moment; its start when not given.
-    fast_by : float
-        By how much the clock that gave the time was fast. Only a time known to the minute came
-        from a clock; a day or a week somebody typed is left alone. [s]
 
     Returns
     -------
@@ -110,8 +134,6 @@ def order_text(moment: Moment, stamp: str | None = None, fast_by: float = 0.0) -
     if not local:
         return ""
     when = datetime.fromisoformat(local)
-    if moment.precision == "minute" and fast_by:
-        when -= timedelta(seconds=fast_by)
     shift = _offset(moment.zone, when)
     try:
         return (when - shift).isoformat(timespec="seconds")

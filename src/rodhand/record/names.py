@@ -33,6 +33,7 @@ class Names:
     bores: dict[str, str] = field(default_factory=dict)
     sets: dict[str, str] = field(default_factory=dict)
     members: dict[str, list[str]] = field(default_factory=dict)
+    joined: dict[str, list[tuple[str, str]]] = field(default_factory=lambda: defaultdict(list))
     marks: dict[str, list[Carried]] = field(default_factory=lambda: defaultdict(list))
 
     def thing(self, name: str, at: str) -> str | None:
@@ -42,14 +43,38 @@ class Names:
             return None
         return next((each.key for each in carried if each.at(at)), carried[0].key)
 
-    def put_mark(self, mark: str, key: str, since: str) -> bool:
-        """Put a mark on a thing for good; False if another thing carries it then or later."""
-        carried = self.marks[fold(mark)]
-        others = (each for each in carried if each.key != key)
-        if any(not each.until or each.until > since for each in others):
+    def carriers(self, mark: str, since: str, but: str) -> list[str]:
+        """Keys of the things that carry a mark from a moment on, but for one."""
+        return [
+            each.key
+            for each in self.marks.get(fold(mark), ())
+            if each.key != but and (not each.until or each.until > since)
+        ]
+
+    def put_mark(self, mark: str, key: str, since: str, until: str = "") -> bool:
+        """Put a mark on a thing; False if another thing carries it then or later."""
+        if self.carriers(mark, since, key):
             return False
-        carried.append(Carried(key, since))
+        self.marks[fold(mark)].append(Carried(key, since, until))
         return True
+
+    def join(self, key: str, rod_set: str, since: str) -> None:
+        """Put a thing into a set from a moment on; the first it was ever in counts from before."""
+        known = self.joined[key]
+        known.append((since if known else "", rod_set))
+        known.sort(key=lambda each: each[0])
+        members = self.members.setdefault(fold(rod_set), [])
+        if key not in members:
+            members.append(key)
+
+    def set_at(self, key: str, at: str) -> str:
+        """Name of the set a thing is in at a moment; empty when in none."""
+        return next((s for since, s in reversed(self.joined.get(key, ())) if since <= at), "")
+
+    def members_at(self, rod_set: str, at: str) -> list[str]:
+        """Keys of the things in a set at a moment, in the order they came to it."""
+        name = fold(rod_set)
+        return [key for key in self.members.get(name, ()) if fold(self.set_at(key, at)) == name]
 
     def take_mark(self, mark: str, key: str, until: str) -> None:
         """End a mark on a thing."""
@@ -64,7 +89,7 @@ class Names:
         problems = []
         for name in said.values.get(column, ()):
             found = self.thing(name, said.origin.at)
-            members = [found] if found else self.members.get(fold(name), [])
+            members = [found] if found else self.members_at(name, said.origin.at)
             if not members:
                 problems.append(said.problem("thing_unknown", column, name))
             if any(key in keys for key in members):

@@ -8,10 +8,10 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from rodhand.faults import Fault
-from rodhand.record.book import Origin, Problem
+from rodhand.record.book import Moment, Origin, Problem
 from rodhand.record.entry import Entry
 from rodhand.record.marks import fold
-from rodhand.record.moment import UNKNOWN, order_text, read_moment
+from rodhand.record.moment import UNKNOWN, order_text, read_moment, set_right
 from rodhand.record.validate import read_payload
 
 SortKey = tuple[str, int, str, str]
@@ -76,8 +76,9 @@ def listen(entries: Sequence[Entry]) -> Heard:
     said = []
     for entry in unstruck:
         read = read_payload(entry.kind, entry.payload)
-        moment, fault = _moment(entry)
-        at = order_text(moment, None, _fast_by(clocks.get(fold(entry.device)), moment.start))
+        typed, fault = _moment(entry)
+        moment = set_right(typed, _fast_by(clocks.get(fold(entry.device)), entry, typed.start))
+        at = order_text(moment)
         origin = Origin(entry.id, moment, entry.by, entry.device, entry.counter, at)
         key = (at, entry.counter, entry.device, entry.id)
         each = Said(entry, dict(read.values), origin, key)
@@ -94,7 +95,19 @@ def listen(entries: Sequence[Entry]) -> Heard:
     return heard
 
 
-def _moment(entry: Entry) -> tuple[Any, tuple[Fault, ...]]:
+def moments_of(entries: Sequence[Entry]) -> Mapping[str, Moment]:
+    """When each entry happened, by id: local, without the measured error of the device's clock."""
+    struck = struck_entries(entries, [])
+    clocks = _clock_errors([entry for entry in entries if entry.id not in struck])
+    found = {}
+    for entry in entries:
+        typed = _moment(entry)[0]
+        clock = clocks.get(fold(entry.device))
+        found[entry.id] = set_right(typed, _fast_by(clock, entry, typed.start))
+    return found
+
+
+def _moment(entry: Entry) -> tuple[Moment, tuple[Fault, ...]]:
     try:
         return read_moment(entry.happened, entry.zone), ()
     except ValueError:
@@ -134,11 +147,21 @@ def struck_entries(entries: Sequence[Entry], problems: list[Problem]) -> set[str
     return struck
 
 
-Clock = list[tuple[str, int, float]]
+@dataclass(frozen=True, order=True)
+class _Measured:
+    """One measurement of a device's clock: when by its own entry, where and how fast it was. [s]"""
+
+    when: str
+    counter: int
+    on: str
+    fast_by: float
+
+
+Clock = list[_Measured]
 
 
 def _clock_errors(entries: Sequence[Entry]) -> Mapping[str, Clock]:
-    """Device -> its measured clock errors as (when by that measurement, counter, fast by [s])."""
+    """Device -> its measured clock errors, oldest first."""
     clocks: dict[str, Clock] = defaultdict(list)
     for entry in entries:
         if entry.kind != "clock":
@@ -147,15 +170,24 @@ def _clock_errors(entries: Sequence[Entry]) -> Mapping[str, Clock]:
         if not read.faults:
             device, fast_by = str(read.values["device"]), read.values["fast_by"]
             assert isinstance(fast_by, float)
-            clocks[fold(device)].append((_moment(entry)[0].start, entry.counter, fast_by))
+            when = _moment(entry)[0].start
+            clocks[fold(device)].append(_Measured(when, entry.counter, fold(entry.device), fast_by))
     for errors in clocks.values():
         errors.sort()
     return clocks
 
 
-def _fast_by(clock: Clock | None, start: str) -> float:
-    """The last error measured before a time; before the first measurement, the first one."""
+def _fast_by(clock: Clock | None, entry: Entry, start: str) -> float:
+    """The last error measured before an entry; before the first measurement, the first one.
+
+    Measurements typed on the device itself are told before and after by its counter, because a
+    clock that is years off cannot be trusted to say; those typed elsewhere by their time.
+    """
     if not clock:
         return 0.0
-    before = [fast_by for when, _, fast_by in clock if when <= start]
-    return before[-1] if before else clock[0][2]
+    own = sorted((m for m in clock if m.on == fold(entry.device)), key=lambda m: m.counter)
+    if own:
+        before = [measured.fast_by for measured in own if measured.counter <= entry.counter]
+        return before[-1] if before else own[0].fast_by
+    before = [measured.fast_by for measured in clock if measured.when <= start]
+    return before[-1] if before else clock[0].fast_by

@@ -40,8 +40,11 @@ def read_passes(ground: Ground, yard: Yard, heard: Heard) -> dict[str, list[Bore
             ground.problems.append(said.problem("bore_unknown", "bore", found))
             continue
         rod = said.values.get("rod")
-        if rod and yard.names.thing(rod, said.origin.at) is None:
-            ground.problems.append(said.problem("rod_unknown", "rod", rod))
+        if rod:
+            key = yard.names.thing(rod, said.origin.at)
+            said.values["thing"] = key or ""
+            if key is None:
+                ground.problems.append(said.problem("rod_unknown", "rod", rod))
         travel = _travel_of(travels[bore], said)
         travel.rows[said.values["station"]].append(said)
     return {bore: _finished(known) for bore, known in travels.items()}

@@ -24,7 +24,7 @@ from rodhand.record.entry import Entry, overall_digest
 from rodhand.record.marks import fold
 from rodhand.record.names import Names
 from rodhand.record.order import Heard, Said, known_by, listen
-from rodhand.record.things import dress, read_yard
+from rodhand.record.things import dress, read_formers, read_yard
 
 Fact = TypeVar(
     "Fact", Break, Check, Comparison, Compound, Dressing, Remark, StandingGiven, Whereabouts
@@ -62,6 +62,7 @@ def read_book(entries: Iterable[Entry], as_of: str | None = None) -> Book:
     facts = _Facts(heard, yard.names)
     remarks = facts.read("remark", Remark)
     ground = read_bores(heard, yard, remarks)
+    formers = read_formers(yard, heard)
     dressings = facts.read("dressing", Dressing)
     dress(yard, dressings)
     return Book(
@@ -74,6 +75,7 @@ def read_book(entries: Iterable[Entry], as_of: str | None = None) -> Book:
         checks=facts.read("check", Check),
         dressings=dressings,
         whereabouts=facts.read("whereabouts", Whereabouts),
+        formers=formers,
         standings=facts.read("standing", StandingGiven),
         breaks=facts.read("break", Break),
         comparisons=facts.read("comparison", Comparison),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rodhand.record.moment import order_text, read_moment
+from rodhand.record.moment import order_text, read_moment, set_right
 
 
 @pytest.mark.parametrize(
@@ -53,11 +53,11 @@ def test_order_is_in_utc_and_without_the_clocks_error() -> None:
     # 14:30 at +02:00 is 12:30 UTC; a clock 90 min fast showed 14:30 at 13:00
     moment = read_moment("2025-09-09T14:30", "+02:00")
     assert order_text(moment) == "2025-09-09T12:30:00"
-    assert order_text(moment, None, 5400.0) == "2025-09-09T11:00:00"
+    assert order_text(set_right(moment, 5400.0)) == "2025-09-09T11:00:00"
 
 
 def test_a_typed_day_is_not_moved_by_a_clock() -> None:
-    assert order_text(read_moment("2025-09-09"), None, 5400.0) == "2025-09-09T00:00:00"
+    assert order_text(set_right(read_moment("2025-09-09"), 5400.0)) == "2025-09-09T00:00:00"
 
 
 def test_unknown_comes_before_everything() -> None:

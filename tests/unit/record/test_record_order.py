@@ -119,7 +119,7 @@ def test_strikes_in_a_circle_strike_nothing() -> None:
     assert struck_book([("s1", "s2"), ("s2", "s1"), ("s3", "s3")]) == {"a", "b", "c"}
 
 
-def test_a_wrong_clock_is_put_right_in_the_order_and_nowhere_else() -> None:
+def test_a_wrong_clock_is_put_right_in_order_and_day_and_not_in_the_entry() -> None:
     looks = [
         ("check", {"things": "M1-01", "item": "box", "found": "first"}, "2025-06-01T19:00"),
         ("check", {"things": "M1-01", "item": "box", "found": "second"}, "2025-06-01T12:00"),
@@ -131,7 +131,8 @@ def test_a_wrong_clock_is_put_right_in_the_order_and_nowhere_else() -> None:
     assert [check.found for check in read_book([*fast, true[0]]).checks] == ["second", "first"]
     checks = read_book([*fast, *true]).checks
     assert [check.found for check in checks] == ["first", "second"]
-    assert checks[0].origin.happened.start == "2025-06-01T19:00"
+    assert fast[-1].happened == "2025-06-01T19:00"
+    assert checks[0].origin.happened.start == "2025-06-01T10:00"
     assert checks[0].origin.at == "2025-06-01T10:00:00"
 
 
