@@ -114,7 +114,7 @@ def set_life_tasks(assessment: Assessment) -> list[Task]:
         histories = [assessment.histories[k] for k in each.things if k in assessment.histories]
         if rule is None or not histories:
             continue
-        past = each.past.rotating_time if each.past else 0.0
+        past = (each.past.rotating_time if each.past else 0.0) or 0.0  # unknown: at least
         hours = (past + max(history.rotating_time for history in histories)) / 3600.0
         if hours < PLAN_PURCHASE_AT * rule.every:
             continue

@@ -213,10 +213,13 @@ class Thing:
 
 @dataclass(frozen=True)
 class DeclaredPast:
-    """What a crew said of a set's life before the book began; assumed."""
+    """What a crew said of a set's life before the book began; assumed.
+
+    ``rotating_time`` is None where nobody knows it, which is never 0. [s]
+    """
 
     origin: Origin
-    rotating_time: float
+    rotating_time: float | None
     ground: str
     order: str
     things: tuple[str, ...] = ()

@@ -226,9 +226,10 @@ def _kinds() -> tuple[Kind, ...]:
             "past",
             (
                 Field("set", "name", required=True),
-                Field("rotating_time", "quantity", True, "duration", column="rotating"),
+                Field("rotating_time", "quantity", dimension="duration", column="rotating"),
+                _choice("hours", ("unknown",)),
                 _choice("ground", GROUNDS),
-                _choice("order", ("same", "turned"), True),
+                _choice("order", ("same", "turned", "unknown")),
                 note,
             ),
         ),

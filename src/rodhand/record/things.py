@@ -235,8 +235,8 @@ def _past(yard: Yard, said: Said) -> None:
         values = said.values
         members = yard.names.members_at(values["set"], said.origin.at)
         past = DeclaredPast(
-            said.origin, values["rotating_time"], values.get("ground", "unknown"),
-            values["order"], tuple(members),
+            said.origin, values.get("rotating_time"), values.get("ground", "unknown"),
+            values.get("order", "unknown"), tuple(members),
         )  # fmt: skip
         yard.sets[values["set"]] = replace(yard.sets[values["set"]], past=past)
 

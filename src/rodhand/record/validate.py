@@ -86,6 +86,8 @@ def read_payload(kind: str, payload: Mapping[str, str]) -> PayloadRead:
     ]
     if kind == "rod-type":
         faults += _rod_type_faults(payload)
+    if kind == "past":
+        faults += _past_faults(columns)
     return PayloadRead(values, tuple(faults), tuple(flags))
 
 
@@ -136,6 +138,13 @@ def _rod_type_faults(payload: Mapping[str, str]) -> list[Fault]:
     except BadInputError as error:
         return [fault for fault in error.faults if fault.code not in told]
     return []
+
+
+def _past_faults(columns: Mapping[str, str]) -> list[Fault]:
+    """A past without hours must say that nobody knows them: silence would read as none."""
+    if ("rotating_time" in columns) != ("hours" in columns):
+        return []
+    return [Fault("past_hours", column=columns.get("rotating_time", "rotating_time"))]
 
 
 def _short(text: str) -> str:

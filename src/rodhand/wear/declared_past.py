@@ -2,7 +2,8 @@
 
 The hours are filled with ordinary bores of the standard mix, from 20 rods up to the whole set,
 pilot and pullback each. That is assumed from end to end, so every result carries standing
-"assumed" and a band of times or over 3.
+"assumed" and a band of times or over 3. Where nobody knows whether the rods kept their places, a
+rod's share is the set's mean and its band reaches from the least to the worst place.
 """
 
 from __future__ import annotations
@@ -34,8 +35,8 @@ from rodhand.wear.standard_mix import (
 
 Floats = NDArray[np.float64]
 
-Order = Literal["same", "turned"]
-"""Whether the rods kept their places all that time, or the rows were turned."""
+Order = Literal["same", "turned", "unknown"]
+"""Whether the rods kept their places all that time, the rows were turned, or nobody knows."""
 BORE_LENGTHS = 5
 """Lengths of bore the hours are shared among, evenly from short to long."""
 DECLARED = "declared past"
@@ -137,8 +138,9 @@ def declared_past(
         Declared rotating time of the set. [s]
     places : int
         Rods in the set; place 1 leads.
-    order : {"same", "turned"}
-        "same": each place keeps its own; "turned": every place gets the mean of all.
+    order : {"same", "turned", "unknown"}
+        "same": each place keeps its own; "turned": every place gets the mean of all; "unknown":
+        the mean, with a band from the least place to the worst.
     rod : RodType
         Rods of the set.
     curves : CurveSet
@@ -175,19 +177,24 @@ def declared_past(
         design[: len(bore.bend)] += cost.design
         mean[: len(bore.bend)] += cost.mean
     design, mean = design * (rotating_time / time), mean * (rotating_time / time)
-    if order == "turned":
-        design = np.broadcast_to(design.mean(axis=0), design.shape)
-        mean = np.broadcast_to(mean.mean(axis=0), mean.shape)
-    return tuple(_assumed(design[k], mean[k], source) for k in range(places))
+    low = high = mean
+    if order != "same":
+        shape = mean.shape
+        least, worst = mean.min(axis=0), mean.max(axis=0)
+        design = np.broadcast_to(design.mean(axis=0), shape)
+        low = high = mean = np.broadcast_to(mean.mean(axis=0), shape)
+        if order == "unknown":
+            low, high = np.broadcast_to(least, shape), np.broadcast_to(worst, shape)
+    return tuple(_assumed(design[k], low[k], mean[k], high[k], source) for k in range(places))
 
 
-def _assumed(design: Floats, mean: Floats, source: str) -> Contribution:
+def _assumed(design: Floats, low: Floats, best: Floats, high: Floats, source: str) -> Contribution:
     return Contribution(
         source=source,
         design=design,
-        low=mean,
-        best=mean,
-        high=mean,
+        low=low,
+        best=best,
+        high=high,
         bend_error=np.zeros(len(SECTIONS)),
         turns_rung=DECLARED,
         turns_sigma=DECLARED_SIGMA,

@@ -7,6 +7,7 @@ import pytest
 from book_builder import YARD, Row, build_book, entries_of, log_rows
 from rodhand.record.book import Book
 from rodhand.record.reading_back import read_book
+from rodhand.record.validate import read_payload
 
 BORE: Row = ("bore", {"bore": "B-1", "rig": "rig-40", "ground": "sand"}, "2025-06-01")
 
@@ -201,3 +202,20 @@ def test_declared_past_and_dated_facts_stand_where_they_belong() -> None:
 def test_an_empty_journal_is_an_empty_book() -> None:
     assert read_book([]).entry_count == 0
     assert read_book(entries_of(YARD)).entry_count == 3
+
+
+@pytest.mark.parametrize("typed", [{"hours": "unknown"}, {"hours": "unknown", "ground": "sand"}])
+def test_hours_nobody_knows_are_unknown_and_not_nought(typed: dict[str, str]) -> None:
+    past = build_book([("past", {"set": "SET-M1", **typed})]).sets["SET-M1"].past
+    assert past is not None
+    assert past.rotating_time is None
+    assert past.order == "unknown"
+    new = build_book([("past", {"set": "SET-M1", "rotating_h": "0"})]).sets["SET-M1"].past
+    assert new is not None
+    assert new.rotating_time == 0.0
+
+
+@pytest.mark.parametrize("typed", [{}, {"rotating_h": "700", "hours": "unknown"}])
+def test_a_past_says_its_hours_or_that_nobody_knows_them(typed: dict[str, str]) -> None:
+    read = read_payload("past", {"set": "SET-M1", **typed})
+    assert [fault.code for fault in read.faults] == ["past_hours"]

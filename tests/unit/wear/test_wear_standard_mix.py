@@ -96,3 +96,14 @@ def test_declared_lead_rod_by_hand() -> None:
 def test_a_past_without_time_or_places_is_refused(time: float, places: int) -> None:
     with pytest.raises(ValueError, match="declared past"):
         declared_past(time, places, "same", ROD, CURVES, "D")
+
+
+def test_an_unknown_order_reaches_from_the_least_place_to_the_worst() -> None:
+    kept = declared_past(100 * HOUR, 40, "same", ROD, CURVES, "D")
+    doubt = declared_past(100 * HOUR, 40, "unknown", ROD, CURVES, "D")
+    by_place = np.array([c.best for c in kept])
+    for one in (doubt[0], doubt[39]):
+        assert one.low == pytest.approx(by_place.min(axis=0))
+        assert one.best == pytest.approx(by_place.mean(axis=0))
+        assert one.high == pytest.approx(by_place.max(axis=0))
+    assert sum(c.best[MID] for c in doubt) == pytest.approx(by_place[:, MID].sum())
