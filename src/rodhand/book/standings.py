@@ -6,9 +6,10 @@ from functools import lru_cache
 
 from rodhand.advice.fitness import Given, Happening, Reason, RodState, standing_of
 from rodhand.advice.looks import Finding, standing_findings
-from rodhand.book.assess import Assessment, day_of, origins_of, past_source
+from rodhand.book.assess import Assessment, day_of, origins_of
 from rodhand.book.happenings import happenings_of
 from rodhand.book.lives import RodHistory
+from rodhand.book.outside import past_source
 from rodhand.record.book import Origin, StandingGiven
 from rodhand.wear.life_used import rod_life
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rodhand.record.book import Book, Bore, Load, Slip
+from rodhand.book.box_order import BoxOrder
 from rodhand.wear.who_stood import Group, WhoStood
 
 NOBODY = "nobody known"
@@ -17,115 +17,97 @@ class WhoInBore:
     """Groups of rods and places of one bore; every place in one group.
 
     ``unordered`` holds the same rods as one group, for passes whose order nobody recorded.
+    ``loads_ago`` counts bores since the box's order was last confirmed; None when it never was.
     """
 
     groups: tuple[Group, ...]
     unordered: tuple[Group, ...]
+    loads_ago: int | None = None
 
     def at(self, place: int) -> Group:
         """The group that holds a place."""
         return next(group for group in self.groups if place in group.places)
 
 
-def slips_of_load(book: Book, load: Load | None) -> tuple[Slip, ...]:
-    """Slips seen in any bore worked from one load: the order is in doubt back to that load."""
-    if load is None:
-        return ()
-    return tuple(
-        slip
-        for bore in book.bores.values()
-        if bore.load is not None and bore.load.origin.entry == load.origin.entry
-        for slip in bore.slips
-    )
-
-
-def _marked(bore: Bore, book: Book) -> dict[int, str]:
-    """Places whose rod somebody read the mark of, by place."""
-    pilot = bore.pass_of("pilot")
-    found: dict[int, str] = {}
-    for row in pilot.readings if pilot else ():
-        thing = book.thing_named(row.rod) if row.rod else None
-        if thing is not None and row.station == int(row.station) and row.station >= 1:
-            found[int(row.station)] = thing.key
-    return found
-
-
-def who_in_bore(book: Book, bore: Bore, places: int) -> WhoInBore:
+def who_in_bore(order: BoxOrder, places: int, others: Sequence[str] = ()) -> WhoInBore:
     """Groups of rods and places of a bore.
 
     Parameters
     ----------
-    book : Book
-        The book, for loads and slips.
-    bore : Bore
-        The bore.
+    order : BoxOrder
+        The order of its box; see `rodhand.book.box_order.orders_of`.
     places : int
         Rods in its string.
+    others : sequence of str
+        Rods that may stand where the order names none: the rig's own that are not away.
 
     Returns
     -------
     WhoInBore
-        Marks read in the log go before the load; a load known by set only is one group of all its
-        rods; a place beyond the load is held by a stand-in that no rod's history counts.
+        Rods in doubt share the places they may stand in; those in doubt with a rod that stayed in
+        the box may have taken nothing. A load known by set only is one group of all its rods. A
+        place of which nobody said anything is shared by the rig's other rods, and where there are
+        too few of them held by stand-ins that no rod's history counts.
     """
-    load = bore.load
-    marked = _marked(bore, book)
-    if load is not None and load.how == "set only":
-        return _set_only(load.things, places, marked)
-    keys = _in_order(load.things if load else (), places, marked)
-    known = WhoStood.MARKED if load and load.how == "marked" else WhoStood.BY_ROW
-    doubtful = _doubtful(slips_of_load(book, load), keys, marked)
-    groups = []
-    for place, key in enumerate(keys, 1):
-        if place in doubtful:
-            continue
-        how = WhoStood.MARKED if place in marked else known
-        groups.append(Group((key,), (place,), WhoStood.UNKNOWN if _is_nobody(key) else how))
-    if doubtful:
-        rods = tuple(keys[place - 1] for place in doubtful)
-        groups.append(Group(rods, tuple(doubtful), WhoStood.BY_ROW))
-    return WhoInBore(tuple(groups), _one_group(keys))
+    if order.how == "set only":
+        groups = _set_only(order, places, others)
+    else:
+        groups = _by_order(order, places, others)
+    rods = tuple(dict.fromkeys(rod for group in groups for rod in group.rods))
+    known = (
+        WhoStood.UNKNOWN
+        if any(group.known is WhoStood.UNKNOWN for group in groups)
+        else WhoStood.SET_ONLY
+    )
+    together = Group(rods, tuple(range(1, places + 1)), known)
+    return WhoInBore(groups, (together,), order.loads_ago)
 
 
-def _is_nobody(key: str) -> bool:
-    return key.startswith(NOBODY)
-
-
-def _in_order(load: Sequence[str], places: int, marked: Mapping[int, str]) -> list[str]:
-    """Keys by place: the load's order, with rods whose mark was read put where they were read."""
-    keys = list(load[:places])
-    keys += [f"{NOBODY} {place}" for place in range(len(keys) + 1, places + 1)]
-    for place, key in marked.items():
-        if place > places or keys[place - 1] == key:
-            continue
-        if key in keys:
-            keys[keys.index(key)] = keys[place - 1]
-        keys[place - 1] = key
-    return keys
-
-
-def _doubtful(
-    slips: Sequence[Slip], keys: Sequence[str], marked: Mapping[int, str]
-) -> tuple[int, ...]:
-    """Places whose rod is in doubt after slips; a mark read in the log is not."""
-    named = {thing for slip in slips for thing in slip.things}
-    return tuple(place for place, key in enumerate(keys, 1) if key in named and place not in marked)
-
-
-def _one_group(keys: Sequence[str]) -> tuple[Group, ...]:
-    return (Group(tuple(keys), tuple(range(1, len(keys) + 1)), WhoStood.SET_ONLY),)
-
-
-def _set_only(rods: Sequence[str], places: int, marked: Mapping[int, str]) -> WhoInBore:
+def _set_only(order: BoxOrder, places: int, others: Sequence[str]) -> tuple[Group, ...]:
     """All rods of the load share all places but those whose mark was read."""
-    exact = {p: key for p, key in marked.items() if p <= places}
-    rest = [key for key in rods if key not in exact.values()]
-    open_places = [place for place in range(1, places + 1) if place not in exact]
-    short = len(open_places) - len(rest)
-    rest += [f"{NOBODY} {place}" for place in open_places[-short:]] if short > 0 else []
-    groups = [Group((key,), (place,), WhoStood.MARKED) for place, key in exact.items()]
+    read = {place: key for place, key in order.read.items() if place <= places}
+    groups = [Group((key,), (place,), WhoStood.MARKED) for place, key in read.items()]
+    rods = [key for key in order.keys if key is not None and key not in order.read.values()]
+    open_places = [place for place in range(1, places + 1) if place not in read]
+    known = WhoStood.SET_ONLY
+    if len(rods) < len(open_places):
+        # Some of the places hold a rod that is not of the load, nobody knows which.
+        rods += [key for key in others if key not in rods and key not in order.read.values()]
+        known = WhoStood.UNKNOWN
     if open_places:
-        groups.append(Group(tuple(rest), tuple(open_places), WhoStood.SET_ONLY))
-    everyone = (*exact.values(), *rest)
-    together = Group(everyone, tuple(range(1, places + 1)), WhoStood.SET_ONLY)
-    return WhoInBore(tuple(groups), (together,))
+        groups.append(_filled(rods, open_places, known))
+    return tuple(groups)
+
+
+def _by_order(order: BoxOrder, places: int, others: Sequence[str]) -> tuple[Group, ...]:
+    keys = [*order.keys[:places], *[None] * (places - len(order.keys))]
+    place_of = {key: place for place, key in enumerate(keys, 1) if key is not None}
+    placed = {key for key in order.keys if key is not None}
+    spare = [key for key in others if key not in placed]
+    unknown = [place for place, key in enumerate(keys, 1) if key is None]
+    shared = []
+    for doubt in order.doubts:
+        where = sorted(place_of[key] for key in doubt if key in place_of)
+        if unknown and not set(doubt).isdisjoint(spare):
+            # One of them may stand where nobody knows who does: one doubt with those places.
+            spare += [key for key in doubt if key not in spare]
+            unknown = sorted({*unknown, *where})
+        elif where:
+            shared.append(Group(tuple(doubt), tuple(where), WhoStood.BY_ROW))
+    taken = {place for group in shared for place in group.places} | set(unknown)
+    known = WhoStood.MARKED if order.how == "marked" else WhoStood.BY_ROW
+    groups = [
+        Group((key,), (place,), WhoStood.MARKED if place in order.read else known)
+        for place, key in enumerate(keys, 1)
+        if key is not None and place not in taken
+    ]
+    if unknown:
+        groups.append(_filled(spare, unknown, WhoStood.UNKNOWN))
+    return (*groups, *shared)
+
+
+def _filled(rods: Sequence[str], places: Sequence[int], known: WhoStood) -> Group:
+    """A group of rods, with stand-ins for places there are too few rods for."""
+    short = len(places) - len(rods)
+    nobody = [f"{NOBODY} {place}" for place in list(places)[len(places) - max(short, 0) :]]
+    return Group((*rods, *nobody), tuple(places), known)

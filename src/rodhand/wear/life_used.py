@@ -61,6 +61,8 @@ class Contribution:
         pass nobody recorded, turns from the published range. [-]
     may_be_none : bool
         True for a pass nobody recorded: it may not have happened, so low counts none of it.
+    high_at_least : (5,) array of float, optional
+        Where the rod's place is in doubt: ``high`` of the place that took least. [-]
     """
 
     source: str
@@ -73,6 +75,7 @@ class Contribution:
     turns_sigma: float
     assumed: float = 0.0
     may_be_none: bool = False
+    high_at_least: Floats | None = None
 
 
 @dataclass(frozen=True)
@@ -147,6 +150,40 @@ def scatter_variance() -> float:
     return (LOG10_LIFE_SD * math.log(10.0)) ** 2 + math.log(1.0 + CRITICAL_SUM_COV**2)
 
 
+@dataclass(frozen=True, eq=False)
+class Sums:
+    """Damage of several contributions added up, by section. [-]
+
+    ``design``, ``low``, ``best`` and ``high`` as in `Contribution`; ``assumed`` the part of best
+    that stands on no record; ``width`` the standard deviation of ln damage from turns and bends.
+    """
+
+    design: Floats
+    low: Floats
+    best: Floats
+    high: Floats
+    assumed: Floats
+    width: Floats
+
+
+def add_up(contributions: Sequence[Contribution]) -> Sums:
+    """Add contributions up; see `rod_life` for how their errors go together."""
+    none = np.zeros(len(SECTIONS))
+    least = sum((c.high if c.high_at_least is None else c.high_at_least for c in contributions),
+                none)  # fmt: skip
+    turns = [(c.turns_rung, np.full(len(SECTIONS), c.turns_sigma), c.high) for c in contributions]
+    bends = [(c.source, c.bend_error, c.high) for c in contributions]
+    return Sums(
+        design=sum((c.design for c in contributions), none),
+        low=sum((c.low for c in contributions if not c.may_be_none), none),
+        best=sum((c.best for c in contributions), none),
+        high=sum((c.high for c in contributions), none),
+        assumed=sum((c.assumed * c.best for c in contributions), none),
+        # The width goes by high: where a rod's place is in doubt that is the worst place's.
+        width=np.hypot(_width(turns, least), _width(bends, least)),
+    )
+
+
 def rod_life(
     contributions: Sequence[Contribution], slopes: Sequence[float], label: str = ""
 ) -> RodLife:
@@ -172,42 +209,42 @@ def rod_life(
     of different rungs are independent. Bend errors go together within one bore and are
     independent between bores.
     """
-    none = np.zeros(len(SECTIONS))
-    design = sum((c.design for c in contributions), none)
-    best = sum((c.best for c in contributions), none)
-    high = sum((c.high for c in contributions), none)
-    low = sum((c.low for c in contributions if not c.may_be_none), none)
-    assumed = sum((c.assumed * c.best for c in contributions), none)
-    # The band's width goes by high: where a rod's place is in doubt that is the worst place's.
-    turns = _grouped(((c.turns_rung, c.turns_sigma * c.high) for c in contributions), high)
-    bends = _grouped(((c.source, c.bend_error * c.high) for c in contributions), high)
+    sums = add_up(contributions)
     lives = []
     for j, section in enumerate(SECTIONS):
         spread = math.exp(
-            NINETY_PERCENT * math.sqrt(model_variance(slopes[j]) + turns[j] ** 2 + bends[j] ** 2)
+            NINETY_PERCENT * math.sqrt(model_variance(slopes[j]) + sums.width[j] ** 2)
         )
         lives.append(
             LifeUsed(
-                low=float(low[j]) / CRITICAL_SUM_MEDIAN / spread,
-                best=float(best[j]) / CRITICAL_SUM_MEDIAN,
-                high=float(high[j]) / CRITICAL_SUM_MEDIAN * spread,
-                design=float(design[j]),
+                low=float(sums.low[j]) / CRITICAL_SUM_MEDIAN / spread,
+                best=float(sums.best[j]) / CRITICAL_SUM_MEDIAN,
+                high=float(sums.high[j]) / CRITICAL_SUM_MEDIAN * spread,
+                design=float(sums.design[j]),
                 section=section,
                 model=MODEL,
                 label=label,
-                mean=float(best[j]),
-                assumed=float(assumed[j] / best[j]) if best[j] > 0.0 else 0.0,
+                mean=float(sums.best[j]),
+                assumed=float(sums.assumed[j] / sums.best[j]) if sums.best[j] > 0.0 else 0.0,
             )
         )
     return RodLife(tuple(lives))
 
 
-def _grouped(parts: Iterable[tuple[str, Floats]], whole: Floats) -> Floats:
-    """Weighted sigmas: straight sums within a group, squares between groups, over the whole."""
+def _width(parts: Iterable[tuple[str, Floats, Floats]], least: Floats) -> Floats:
+    """Standard deviation of a sum: straight within a group, squares between groups.
+
+    ``parts`` are (group, standard deviation of ln, weight); ``least`` the sum of the weights where
+    each rod stood in the place that took least. So a rod in doubt counts its largest error over
+    its smallest sum, but never more than the largest error there is: saying less about where it
+    stood makes this grow, and where nothing is in doubt it is the plain weighted sum.
+    """
     groups: dict[str, Floats] = {}
-    for key, weighted in parts:
-        groups[key] = groups.get(key, np.zeros(len(SECTIONS))) + weighted
+    largest = np.zeros(len(SECTIONS))
+    for key, sigma, weight in parts:
+        groups[key] = groups.get(key, np.zeros(len(SECTIONS))) + sigma * weight
+        largest = np.maximum(largest, np.where(weight > 0.0, sigma, 0.0))
     squares = sum((g**2 for g in groups.values()), np.zeros(len(SECTIONS)))
-    result = np.zeros(len(SECTIONS))
-    np.divide(np.sqrt(squares), whole, out=result, where=whole > 0.0)
-    return result
+    result = largest.copy()
+    np.divide(np.sqrt(squares), least, out=result, where=least > 0.0)
+    return np.minimum(result, largest)
