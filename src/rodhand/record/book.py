@@ -349,6 +349,7 @@ class Reading:
     makeup: float | None = None
     hole_diameter: float | None = None
     remark: str = ""
+    signs: str = ""
     alternatives: tuple[Reading, ...] = ()
 
 
@@ -457,6 +458,7 @@ class Check:
     gauge: str = ""
     bore: str = ""
     note: str = ""
+    signs: str = ""
 
 
 @dataclass(frozen=True)

@@ -136,6 +136,9 @@ READING_FIELDS = (
     Field("remark"),
 )
 """The columns of a rod-by-rod log (the contract of input columns), without bore and pass."""
+SIGNS = Field("signs")
+"""Signs a sheet of paper bore in place of a value: ``torque_ftlb "`` as the row above (the value
+stands in its own column), ``pitch_pct ?`` not legible (no value stands)."""
 
 
 @dataclass(frozen=True)
@@ -332,7 +335,7 @@ def _kinds() -> tuple[Kind, ...]:
                 note,
             ),
         ),
-        Kind("reading", (bore, Field("pass", "name"), *READING_FIELDS)),
+        Kind("reading", (bore, Field("pass", "name"), *READING_FIELDS, SIGNS)),
         Kind(
             "check",
             (
@@ -345,6 +348,7 @@ def _kinds() -> tuple[Kind, ...]:
                 Field("gauge", "name"),
                 Field("bore", "name"),
                 note,
+                SIGNS,
             ),
         ),
         Kind(
@@ -421,6 +425,16 @@ def _kinds() -> tuple[Kind, ...]:
             (Field("setting", "name", required=True), Field("value", required=True), Field("why")),
         ),
         Kind("recipe", (name, Field("mapping", required=True))),
+        Kind(
+            "import",
+            (
+                Field("file", required=True),
+                Field("count", "whole", required=True),
+                Field("digest", "name", required=True),
+                Field("bore", "name"),
+                Field("recipe", "name"),
+            ),
+        ),
         Kind(
             "clock",
             (Field("device", "name", required=True), _quantity("fast_by", "duration", True)),

@@ -112,12 +112,17 @@ def _reading(rows: list[Said]) -> Reading:
     typed = dict(first.entry.payload)
     others = []
     for row in rows[1:]:
-        if all(values.get(name, value) == value for name, value in row.values.items()):
+        if _agree(values, row.values):
             typed.update({c: t for c, t in row.entry.payload.items() if c not in typed})
             values.update(row.values)
         else:
             others.append(_as_reading(row, row.values, row.entry.payload))
     return replace(_as_reading(first, values, typed), alternatives=tuple(others))
+
+
+def _agree(values: Mapping[str, Any], others: Mapping[str, Any]) -> bool:
+    """Whether two rows say nothing different; how their sheets were filled in does not count."""
+    return all(values.get(name, said) == said for name, said in others.items() if name != "signs")
 
 
 _NOT_OF_A_READING = ("bore", "pass")
