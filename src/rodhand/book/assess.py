@@ -3,23 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from rodhand.advice.looks import Dressed, FoundWord, Look, words_in
 from rodhand.advice.rules import Rule, Thresholds, rules_from_rows
 from rodhand.book.bore_work import BoreWork, ConditionOf, Front, work_bore
+from rodhand.book.box_order import BoxOrder, orders_of
 from rodhand.book.lives import BoreOfRod, RodHistory, rods_of_bore
+from rodhand.book.outside import OutsideWork
 from rodhand.book.pass_work import Habits
+from rodhand.book.stays import Stays, is_away, rods_of_rig, stay_at, stays_of
 from rodhand.book.tables import built_in_rod_types, data_rows, fatigue_curves
 from rodhand.book.who import NOBODY, WhoInBore, who_in_bore
 from rodhand.drillstring.meetings import PinToward
-from rodhand.record.book import Book, Bore, BorePass, Origin, Rig, RodSet, Thing
+from rodhand.record.book import Book, Bore, BorePass, Origin, Rig, Thing
 from rodhand.record.entry import Entry
 from rodhand.steel.rod_type import RodType
-from rodhand.wear.declared_past import Order, declared_past
-from rodhand.wear.life_used import Contribution
-from rodhand.wear.sections import Condition, CurveSet, MakeUp
+from rodhand.wear.sections import BITE_FACTOR, Condition, CurveSet, MakeUp
 
 NO_CONDITION = Condition()
 
@@ -110,6 +111,7 @@ class Assessment:
     conditions: Mapping[str, ConditionOf] = field(default_factory=dict)
     entries: Sequence[Entry] = ()
     bitten: Mapping[str, tuple[Bite, ...]] = field(default_factory=dict)
+    stays: Stays = field(default_factory=dict)
 
     @property
     def invented(self) -> bool:
@@ -205,9 +207,10 @@ def _habits(book: Book) -> dict[str, Habits]:
 
 def _front(book: Book, bore: Bore) -> Front:
     """Front assembly of a bore: its own figures first, then the head's."""
-    head = book.thing_named(bore.head) if bore.head else None
+    day = day_of(bore.origin.happened.start)
+    head = book.thing_named(bore.head, day) if bore.head else None
     return Front(
-        name=head.name if head else bore.head,
+        name=head.name_on(day) if head else bore.head,
         length=bore.front_length
         if bore.front_length is not None
         else head.length
@@ -285,37 +288,18 @@ def _condition_of(
     return condition
 
 
-def _lengths(book: Book, bore: Bore) -> list[float | None]:
-    things = bore.load.things if bore.load else ()
-    return [book.things[key].length if key in book.things else None for key in things]
-
-
-def past_source(each: RodSet) -> str:
-    """Name of a set's declared past as a source of wear."""
-    return f"past {each.name}"
-
-
-def _past_of_sets(book: Book, curves: CurveSet) -> dict[str, tuple[Contribution, float]]:
-    """Each rod's share of its set's declared past: key -> (contribution, rotating time)."""
-    found: dict[str, tuple[Contribution, float]] = {}
-    for each in book.sets.values():
-        rod_type = rod_type_named(book, each.rod_type)
-        if each.past is None or rod_type is None or not each.things:
-            continue
-        if each.past.rotating_time is None:  # nothing can be worked out of it
-            continue
-        order: Order = "turned" if each.past.order == "turned" else "same"
-        parts = declared_past(
-            each.past.rotating_time, len(each.things), order, rod_type, curves, past_source(each)
-        )
-        for key, part in zip(each.things, parts, strict=True):
-            found[key] = part, each.past.rotating_time
+def _lengths(book: Book, who: WhoInBore, places: int, day: str) -> list[float | None]:
+    """Length of each place's rod in force on the bore's day, where one rod stood there. [m]"""
+    found: list[float | None] = [None] * places
+    for group in who.groups:
+        if len(group.rods) == 1 and group.rods[0] in book.things:
+            found[group.places[0] - 1] = book.things[group.rods[0]].length_on(day)
     return found
 
 
 def in_order_of_work(book: Book) -> list[Bore]:
-    """Bores as they were drilled."""
-    return sorted(book.bores.values(), key=lambda bore: (bore.origin.happened.start, bore.name))
+    """Bores as they were drilled; the record has them so."""
+    return list(book.bores.values())
 
 
 def assess(book: Book, today: str = "", entries: Sequence[Entry] = ()) -> Assessment:
@@ -336,9 +320,9 @@ def assess(book: Book, today: str = "", entries: Sequence[Entry] = ()) -> Assess
         Every bore's ledger and every rod's history.
     """
     curves, words = default_curves(), default_words()
-    habits = _habits(book)
-    bitten = _bitten(book, words)
-    past = _past_of_sets(book, curves)
+    habits, today = _habits(book), today or newest_day(book)
+    bitten, stays, orders = _bitten(book, words), stays_of(book), orders_of(book)
+    raised = BITE_FACTOR**curves.tube.slope
     works: dict[str, BoreWork] = {}
     who: dict[str, WhoInBore] = {}
     conditions: dict[str, ConditionOf] = {}
@@ -349,31 +333,54 @@ def assess(book: Book, today: str = "", entries: Sequence[Entry] = ()) -> Assess
         if rod_type is None or pilot is None or not pilot.readings:
             continue
         places = int(max(row.station for row in pilot.readings))
-        who[bore.name] = who_in_bore(book, bore, places)
+        happened = day_of(bore.origin.happened.start)
+        order = without_the_away(book, stays, bore, orders[bore.name])
+        who[bore.name] = who_in_bore(order, places, rods_of_rig(book, stays, bore))
         conditions[bore.name] = _condition_of(who[bore.name], bore, bitten)
         work = work_bore(
             bore, rod_type, curves, _front(book, bore), habits.get(bore.rig, Habits()),
             conditions[bore.name], _pin_toward(book.rigs.get(bore.rig)),
-            lengths=_lengths(book, bore),
+            lengths=_lengths(book, who[bore.name], places, happened),
         )  # fmt: skip
         if work is None:
             continue
         works[bore.name] = work
-        happened = day_of(bore.origin.happened.start)
-        for key, did in rods_of_bore(work, who[bore.name], happened).items():
+        with_bite = {
+            key for key, bites in bitten.items() if any(bite.is_there(happened) for bite in bites)
+        }
+        did_of = rods_of_bore(work, who[bore.name], happened, with_bite, raised, last_day_of(bore))
+        for key, did in did_of.items():
             if not key.startswith(NOBODY):
                 bores_of.setdefault(key, []).append(did)
-    histories = _histories(book, curves, past, bores_of)
+    outside = OutsideWork(book, curves, stays, works, today)
+    histories = _histories(book, curves, outside, bores_of)
     return Assessment(
         book, works, who, histories, habits, curves, default_rules(), words,
-        thresholds_of(book), today or newest_day(book), conditions, entries, bitten,
+        thresholds_of(book), today, conditions, entries, bitten, stays,
     )  # fmt: skip
+
+
+def without_the_away(book: Book, stays: Stays, bore: Bore, order: BoxOrder) -> BoxOrder:
+    """The order of a bore without rods said to be away, unless they were seen in it since."""
+    since = bore.load.origin.at if bore.load else ""
+
+    def stands(key: str | None) -> bool:
+        if key is None or key in order.read.values():
+            return True
+        stay = stay_at(stays, key, bore.origin.at)
+        return stay is None or stay.at <= since or not is_away(book, stays, key, bore.origin.at)
+
+    if all(stands(key) for key in order.keys):
+        return order
+    keys = tuple(key if stands(key) else None for key in order.keys)
+    doubts = [tuple(key for key in doubt if stands(key)) for doubt in order.doubts]
+    return replace(order, keys=keys, doubts=tuple(doubt for doubt in doubts if len(doubt) > 1))
 
 
 def _histories(
     book: Book,
     curves: CurveSet,
-    past: Mapping[str, tuple[Contribution, float]],
+    outside: OutsideWork,
     bores_of: Mapping[str, list[BoreOfRod]],
 ) -> dict[str, RodHistory]:
     histories = {}
@@ -384,9 +391,9 @@ def _histories(
         rod_type = rod_type_named(book, name)
         if rod_type is None:
             continue
-        part, time = past.get(key, (None, 0.0))
+        bores = tuple(bores_of.get(key, ()))
         histories[key] = RodHistory(
-            rod_type, (part,) if part else (), time, tuple(bores_of.get(key, ())), curves
+            rod_type, outside.of_rod(key, rod_type, bores), bores, curves, thing.cuts
         )
     return histories
 
