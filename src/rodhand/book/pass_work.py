@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -95,18 +95,24 @@ def _row_turns(
     row: Reading | None, each: BorePass, kind: PassKind, length: float, habits: Habits, share: float
 ) -> Turns:
     """Turns of one row; of values nobody has picked between, the one with the most turns."""
-    rows = [row, *(_beside(row, other) for other in row.alternatives)] if row else [None]
+    said = [row, *row.alternatives] if row else []
+    rows = [_filled(one, said) for one in said] or [None]
     found = [_turns_of(one, each, kind, length, habits, share) for one in rows]
     return max(found, key=lambda turns: turns.best)
 
 
-def _beside(row: Reading, other: Reading) -> Reading:
-    """Another value given for a row, with what it does not say taken from the row."""
+def _filled(one: Reading, said: Sequence[Reading]) -> Reading:
+    """One of several things said of a row; what it leaves open is taken from the others."""
+
+    def first(values: Iterable[float | None]) -> float | None:
+        return next((value for value in values if value is not None), None)
+
+    rows = (one, *said)
     return replace(
-        row,
-        turns=row.turns if other.turns is None else other.turns,
-        rpm=row.rpm if other.rpm is None else other.rpm,
-        rotating_time=row.rotating_time if other.rotating_time is None else other.rotating_time,
+        one,
+        turns=first(row.turns for row in rows),
+        rpm=first(row.rpm for row in rows),
+        rotating_time=first(row.rotating_time for row in rows),
     )
 
 

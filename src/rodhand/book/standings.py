@@ -9,12 +9,14 @@ from rodhand.advice.looks import Finding, standing_findings
 from rodhand.book.assess import Assessment, day_of, origins_of
 from rodhand.book.happenings import happenings_of
 from rodhand.book.lives import RodHistory
-from rodhand.book.outside import past_source
-from rodhand.record.book import Origin, StandingGiven
+from rodhand.book.outside import DECLARED, FORMER
+from rodhand.record.book import Book, Origin, StandingGiven, Thing
 from rodhand.wear.life_used import rod_life
 
 FULL_LOOKS = ("full-look", "full-evaluation")
 DEFAULT_LOOK_DAYS = 30.4
+STRICT_UNDER = ("road", "rail", "water")
+"""What a bore runs under when the stricter line on life used holds."""
 
 
 @lru_cache(maxsize=2048)
@@ -69,12 +71,22 @@ def _work_known(assessment: Assessment, word: Origin) -> frozenset[str]:
         for name, bore in book.bores.items()
         if all(was_known(origin, word) for origin in origins_of(bore))
     }
-    pasts = {
-        past_source(each)
-        for each in book.sets.values()
-        if each.past is not None and was_known(each.past.origin, word)
+    given = day_of(word.happened.start)
+    outside = {
+        each.source
+        for history in assessment.histories.values()
+        for each in history.outside
+        if all(was_known(origin, word) for origin in each.origins)
+        # What was away still when the word was given is not covered by it.
+        and (each.kind in (DECLARED, FORMER) or "" < each.end <= given)
     }
-    return frozenset(bores | pasts)
+    fished = {
+        found_source(stay)
+        for stays in assessment.stays.values()
+        for stay in stays
+        if stay.where == "found" and was_known(stay.origin, word)
+    }
+    return frozenset(bores | outside | fished)
 
 
 def _last_word(assessment: Assessment, key: str) -> StandingGiven | None:
@@ -115,20 +127,35 @@ def state_of(assessment: Assessment, key: str, happenings: tuple[Happening, ...]
     )
 
 
+def rigs_booked_under(book: Book) -> frozenset[str]:
+    """Rigs with a bore booked and not yet begun that runs under a road, rail or water."""
+    return frozenset(
+        bore.rig
+        for bore in book.bores.values()
+        if bore.under in STRICT_UNDER and not any(each.readings for each in bore.passes)
+    )
+
+
+def _rig_of(book: Book, thing: Thing) -> str:
+    return thing.rig or (book.sets[thing.set].rig if thing.set in book.sets else "")
+
+
 @lru_cache(maxsize=4)
 def all_standings(assessment: Assessment) -> dict[str, tuple[str, tuple[Reason, ...]]]:
     """Standing and reasons of every thing, by key."""
     happened = happenings_of(assessment)
     rule = assessment.rules.get("full-look")
     due = rule.due_after_days if rule and rule.due_after_days else DEFAULT_LOOK_DAYS
+    strict = rigs_booked_under(assessment.book)
     return {
         key: standing_of(
             state_of(assessment, key, happened.get(key, ())),
             assessment.thresholds,
             assessment.today,
             due,
+            _rig_of(assessment.book, thing) in strict,
         )
-        for key in assessment.book.things
+        for key, thing in assessment.book.things.items()
     }
 
 

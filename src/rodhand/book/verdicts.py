@@ -69,10 +69,12 @@ def over_steer_group(over: OverSteer, key: str) -> Verdict:
     )
 
 
-def _line_of(code: str, thresholds: Thresholds) -> float:
+def _line_of(code: str, design: float, thresholds: Thresholds) -> float:
+    """The line passed; below the common one it was the one for under a road, rail or water."""
+    retire = thresholds.retire if design >= thresholds.retire else thresholds.retire_under
     return {
-        "life-retire": thresholds.retire,
-        "life-declared": thresholds.retire,
+        "life-retire": retire,
+        "life-declared": retire,
         "life-downgrade": thresholds.downgrade,
         "life-inspect": thresholds.inspect,
     }[code]
@@ -92,7 +94,7 @@ def life_verdict(
             {
                 "design": Figure(f"{key}.design", design, "ratio", standing),
                 "best": Figure(f"{key}.best", best, "ratio", standing),
-                "line": Figure(f"{key}.line", _line_of(code, thresholds), "ratio", A),
+                "line": Figure(f"{key}.line", _line_of(code, design, thresholds), "ratio", A),
             },
         ),
         Sentence(f"verdict.{code}.do"),
