@@ -414,6 +414,17 @@ class Remark:
 
 
 @dataclass(frozen=True)
+class Photo:
+    """A photo of things: the name of its file, which stays where it is, and its SHA-256."""
+
+    origin: Origin
+    things: tuple[str, ...]
+    photo: str
+    sha256: str
+    note: str = ""
+
+
+@dataclass(frozen=True)
 class Bore:
     """One bore with its optional facts, passes, events and remarks."""
 
@@ -564,6 +575,7 @@ class Book:
     compounds: tuple[Compound, ...] = ()
     settings: tuple[Setting, ...] = ()
     remarks: tuple[Remark, ...] = ()
+    photos: tuple[Photo, ...] = ()
     recipes: Mapping[str, str] = field(default_factory=dict)
     entry_count: int = 0
     head: str = ""

@@ -421,6 +421,10 @@ def _kinds() -> tuple[Kind, ...]:
             ),
         ),
         Kind(
+            "photo",
+            (things, Field("photo", required=True), Field("sha256", required=True), note),
+        ),
+        Kind(
             "setting",
             (Field("setting", "name", required=True), Field("value", required=True), Field("why")),
         ),

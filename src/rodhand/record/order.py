@@ -107,6 +107,21 @@ def moments_of(entries: Sequence[Entry]) -> Mapping[str, Moment]:
     return found
 
 
+def typed_days(entries: Sequence[Entry]) -> Mapping[str, str]:
+    """ISO day each entry was typed on, by id: the device's clock less its measured error."""
+    struck = struck_entries(entries, [])
+    clocks = _clock_errors([entry for entry in entries if entry.id not in struck])
+    found = {}
+    for entry in entries:
+        stamp = Moment(entry.entered[:19], entry.entered[:19], "minute")
+        fast_by = _fast_by(clocks.get(fold(entry.device)), entry, stamp.start)
+        try:
+            found[entry.id] = set_right(stamp, fast_by).start[:10]
+        except ValueError:  # a stamp no device of ours wrote
+            found[entry.id] = ""
+    return found
+
+
 def _moment(entry: Entry) -> tuple[Moment, tuple[Fault, ...]]:
     try:
         return read_moment(entry.happened, entry.zone), ()

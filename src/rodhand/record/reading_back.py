@@ -13,6 +13,7 @@ from rodhand.record.book import (
     Comparison,
     Compound,
     Dressing,
+    Photo,
     Problem,
     Remark,
     Setting,
@@ -27,7 +28,16 @@ from rodhand.record.order import Heard, Said, known_by, listen
 from rodhand.record.things import dress, read_formers, read_yard
 
 Fact = TypeVar(
-    "Fact", Break, Check, Comparison, Compound, Dressing, Remark, StandingGiven, Whereabouts
+    "Fact",
+    Break,
+    Check,
+    Comparison,
+    Compound,
+    Dressing,
+    Photo,
+    Remark,
+    StandingGiven,
+    Whereabouts,
 )
 
 
@@ -82,6 +92,7 @@ def read_book(entries: Iterable[Entry], as_of: str | None = None) -> Book:
         compounds=facts.read("compound", Compound),
         settings=tuple(_setting(said) for said in heard.by_kind["setting"]),
         remarks=remarks,
+        photos=facts.read("photo", Photo),
         recipes={said.values["name"]: said.values["mapping"] for said in heard.by_kind["recipe"]},
         entry_count=len(known),
         head=overall_digest([entry.hash for entry in known]),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
@@ -14,6 +15,7 @@ from rodhand.steel.rod_type import RodType, rod_type_from_fields
 
 STEEP_PERCENT = 60.0
 STEEP_DEGREES = 30.0
+_SHA256 = re.compile(r"[0-9a-fA-F]{64}")
 ASKED_IF_STEEP = frozenset({"pitch", "rig_pitch"})
 
 
@@ -88,6 +90,8 @@ def read_payload(kind: str, payload: Mapping[str, str]) -> PayloadRead:
         faults += _rod_type_faults(payload)
     if kind == "past":
         faults += _past_faults(columns)
+    if kind == "photo" and not _SHA256.fullmatch(str(values.get("sha256", "0" * 64))):
+        faults.append(Fault("photo_sha256", _short(str(values["sha256"])), column="sha256"))
     return PayloadRead(values, tuple(faults), tuple(flags))
 
 
