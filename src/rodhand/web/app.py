@@ -21,8 +21,10 @@ from rodhand.web.desk import Desk, NotHereError
 from rodhand.web.errors import add_handlers, bad_input, broken, refused
 from rodhand.web.forms import build_form, kind_label, payload_of
 from rodhand.web.guard import CallNext, RefusedError, check_request, secure
+from rodhand.web.next_entry import next_entries
 from rodhand.web.pages import html, page_or_twin
 from rodhand.web.slider import steps
+from rodhand.web.start_pages import add_start
 
 STATIC = Path(__file__).parent / "static"
 SEE_OTHER = 303
@@ -51,6 +53,7 @@ def create_app(desk: Desk) -> FastAPI:
     _add_bore(app, desk)
     _add_entering(app, desk)
     _add_blocks(app)
+    add_start(app, desk)
 
     @app.middleware("http")
     async def guard(request: Request, call_next: CallNext) -> Response:
@@ -104,6 +107,14 @@ async def _typed(request: Request) -> dict[str, str]:
     """The form as texts; files are not taken."""
     form = await request.form()
     return {name: value for name, value in form.items() if isinstance(value, str)}
+
+
+def _filled_in(request: Request) -> dict[str, str]:
+    """What an address fills into a form: fields by name, their units as ``u.name``, the day."""
+    return {
+        key if key == "happened" or key.startswith("u.") else f"v.{key}": value
+        for key, value in request.query_params.items()
+    }
 
 
 def _position(typed: str | None) -> float | None:
@@ -167,7 +178,7 @@ def _add_entering(app: FastAPI, desk: Desk) -> None:
         kind = _kind(desk, name)
         if wants_json(request):
             return JSONResponse({"kinds": _columns({name: kind})})
-        typed = {f"v.{key}": value for key, value in request.query_params.items()}
+        typed = _filled_in(request)
         return html(request, "form.html", form=build_form(kind, typed, system_of(request)))
 
     @app.post("/enter/{name}")
@@ -203,7 +214,15 @@ def _entry(
     view = desk.entry(entry)
     if wants_json(request):
         return bad_input(request, error) if error else JSONResponse(twin(view))
-    return html(request, "entry.html", status, view=view, error=error, label=kind_label(view.kind))
+    return html(
+        request,
+        "entry.html",
+        status,
+        view=view,
+        error=error,
+        label=kind_label(view.kind),
+        after=next_entries(view),
+    )
 
 
 def _columns(kinds: Mapping[str, Kind]) -> dict[str, list[str]]:

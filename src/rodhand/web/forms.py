@@ -106,7 +106,7 @@ def build_form(
     fields = []
     for field in kind.fields:
         columns = {column.casefold() for column in field.columns()} | {field.name.casefold()}
-        here = [fault for fault in left if (fault.column or "").casefold() in columns]
+        here = [fault for fault in left if columns & _columns_of(fault)]
         left = [fault for fault in left if fault not in here]
         fields.append(_form_field(field, typed, system, here, language))
     when = [fault for fault in left if fault.column == "happened"]
@@ -120,6 +120,11 @@ def build_form(
         [render_fault(fault, language) for fault in rest],
         [_told(fault, language) for fault in when],
     )
+
+
+def _columns_of(fault: Fault) -> set[str]:
+    """Columns a fault is about; a missing quantity names the columns of all its units."""
+    return {column.casefold() for column in (fault.column or "").split(" / ")}
 
 
 def _told(fault: Fault, language: str) -> str:

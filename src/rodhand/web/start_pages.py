@@ -1,0 +1,131 @@
+"""Starting a book without a terminal: the form, what comes after it, and where it leads from."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import Protocol
+
+from fastapi import FastAPI, Request
+from fastapi.responses import JSONResponse, RedirectResponse, Response
+
+from rodhand.book.start import PARTS, START, examples, needs_start, start
+from rodhand.book.started import started
+from rodhand.faults import BadInputError
+from rodhand.web.asked import system_of, wants_json
+from rodhand.web.desk import NotHereError
+from rodhand.web.errors import bad_input
+from rodhand.web.forms import FormField, build_form, payload_of
+from rodhand.web.guard import CallNext
+from rodhand.web.pages import html, page_or_twin
+from rodhand.words import has, say
+
+FIRST_PAGES = ("/", "/yard", "/office")
+"""Pages that show nothing without a book and so lead to its beginning."""
+SEE_OTHER = 303
+DEFAULTS = {"v.set": "S1", "v.rig": "Rig-1", "v.rod_type": "rods-1"}
+UNITS = {"u.rotating_time": "h"}
+"""Nobody counts a set's past in minutes."""
+
+
+class HasFolder(Protocol):
+    """A desk that knows where its book is."""
+
+    folder: Path
+
+
+def add_start(app: FastAPI, desk: object) -> None:
+    """Add the pages that start a book; a desk without a folder gets none.
+
+    Parameters
+    ----------
+    app : FastAPI
+        The application.
+    desk : object
+        Its desk; `HasFolder` where there is a real book.
+    """
+    folder = getattr(desk, "folder", None)
+    if not isinstance(folder, Path):
+        return
+
+    @app.middleware("http")
+    async def lead_there(request: Request, call_next: CallNext) -> Response:
+        asks_page = request.method == "GET" and not wants_json(request)
+        if asks_page and request.url.path in FIRST_PAGES and needs_start(folder):
+            return RedirectResponse("/start", SEE_OTHER)
+        return await call_next(request)
+
+    @app.get("/start")
+    def form(request: Request) -> Response:
+        if wants_json(request):
+            columns = [column for field in START.fields for column in field.columns()]
+            return JSONResponse({"columns": columns, "examples": dict(examples())})
+        like = request.query_params.get("like", "")
+        return _form(request, folder, _typed_of(examples().get(like, {})), like)
+
+    @app.post("/start")
+    async def take(request: Request) -> Response:
+        sent = await request.form()
+        typed = {name: value for name, value in sent.items() if isinstance(value, str)}
+        like, by = typed.get("like", ""), typed.get("by", "").strip()
+        happened = typed.get("happened", "").strip()
+        try:
+            start(folder, payload_of(START, typed), like, happened, by)
+        except BadInputError as error:
+            if wants_json(request):
+                return bad_input(request, error)
+            return _form(request, folder, typed, like, error)
+        return RedirectResponse("/start/next", SEE_OTHER)
+
+    @app.get("/start/next")
+    def what_next(request: Request) -> Response:
+        view = started(folder)
+        if view is None:
+            raise NotHereError(request.url.path)
+        return page_or_twin(request, "start_next.html", view)
+
+
+def _typed_of(columns: Mapping[str, str]) -> dict[str, str]:
+    """An example's columns as if they had been typed into the form."""
+    typed = {}
+    for field in START.fields:
+        for column, suffix in field.columns().items():
+            if column in columns:
+                typed[f"v.{field.name}"] = columns[column]
+                typed[f"u.{field.name}"] = suffix
+    return typed
+
+
+def _form(
+    request: Request,
+    folder: Path,
+    typed: Mapping[str, str],
+    like: str,
+    error: BadInputError | None = None,
+) -> Response:
+    is_first = needs_start(folder)
+    shown = {**UNITS, **typed}
+    if error is None:
+        today = {"happened": date.today().isoformat()}
+        shown = {**(DEFAULTS if is_first else {}), **today, **shown}
+    form = build_form(START, shown, system_of(request), error)
+    by_name = {field.name: _labelled(field) for field in form.fields}
+    parts = {name: [by_name[field.name] for field in fields] for name, fields in PARTS.items()}
+    return html(
+        request,
+        "start.html",
+        400 if error else 200,
+        form=form,
+        parts_of_form=parts,
+        like=like if like in examples() else "",
+        examples=list(examples()),
+        is_first=is_first,
+    )
+
+
+def _labelled(field: FormField) -> FormField:
+    """A field with the words this form has for it, where they differ from the record's."""
+    key = f"start_field.{field.name}"
+    return replace(field, label=say(key)) if has(key) else field
