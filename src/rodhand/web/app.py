@@ -21,6 +21,7 @@ from rodhand.web.desk import Desk, NotHereError
 from rodhand.web.errors import add_handlers, bad_input, broken, refused
 from rodhand.web.forms import build_form, kind_label, payload_of
 from rodhand.web.guard import CallNext, RefusedError, check_request, secure
+from rodhand.web.marks_pages import add_marks
 from rodhand.web.next_entry import next_entries
 from rodhand.web.pages import html, page_or_twin
 from rodhand.web.slider import steps
@@ -54,6 +55,7 @@ def create_app(desk: Desk) -> FastAPI:
     _add_entering(app, desk)
     _add_blocks(app)
     add_start(app, desk)
+    add_marks(app, desk)
 
     @app.middleware("http")
     async def guard(request: Request, call_next: CallNext) -> Response:
