@@ -22,8 +22,9 @@ class LimitedBend:
     ----------
     station : int
         Station whose interval holds it, or holds its end.
-    what : {"rod", "inside", "head", "three rods"}
-        Mean over one rod; inside a rod; over the stiff head; over any three rods.
+    what : {"rod", "inside", "head", "three rods", "not read"}
+        Mean over one rod; inside a rod; over the stiff head; over any three rods; over rods
+        between two readings with none in between.
     start, end : float
         Where along the hole. [m]
     angle, error : float
@@ -90,6 +91,31 @@ def bends_inside_rods(bends: HoleBends, limit_radius: float) -> tuple[LimitedBen
     )
 
 
+def bends_across_gaps(rods: HoleBends, limit_radius: float) -> tuple[LimitedBend, ...]:
+    """Mean bend of each run of rods between two readings with none in between.
+
+    Which of its rods bends most nobody read; that one of them bends as much as the mean is sure.
+    """
+    found: list[LimitedBend] = []
+    start = 0
+    for k in range(rods.angle.size):
+        if not (rods.unread[k] and math.isfinite(rods.angle[k])):
+            start = k + 1
+        elif math.isfinite(rods.edge_error[k + 1, 0]):
+            begin, end = float(rods.edges[start]), float(rods.edges[k + 1])
+            angle = float(rods.angle[start : k + 1].sum())
+            error = float(rods.error[start : k + 1].sum())
+            limit = limit_angle(limit_radius, end - begin)
+            verdict = over_verdict(angle, limit, error) or "unknown"
+            found.append(
+                LimitedBend(
+                    int(rods.station[k]), "not read", begin, end, angle, error, limit, verdict
+                )
+            )
+            start = k + 1
+    return tuple(found)
+
+
 def _window(
     window: WindowBend | None, rods: HoleBends, limit_radius: float, what: str
 ) -> LimitedBend | None:
@@ -138,12 +164,15 @@ class HeldAgainst:
         The sharpest over three rods.
     head : LimitedBend or None
         The sharpest over the head.
+    gaps : tuple of LimitedBend
+        Over rods between two readings with none in between.
     """
 
     rods: tuple[LimitedBend, ...]
     inside: tuple[LimitedBend, ...]
     three: LimitedBend | None
     head: LimitedBend | None
+    gaps: tuple[LimitedBend, ...] = ()
 
     @property
     def read_inside(self) -> tuple[LimitedBend, ...]:
@@ -165,7 +194,7 @@ class HeldAgainst:
         A station is named once, by its mean bend unless only a bend inside it is over.
         """
         told: dict[int, LimitedBend] = {}
-        for bend in (*self.rods, *self.read_inside):
+        for bend in (*self.rods, *self.read_inside, *self.gaps):
             if bend.verdict in ("no", "unknown"):
                 continue
             before = told.get(bend.station)
@@ -181,7 +210,8 @@ class HeldAgainst:
     def worst(self) -> str:
         """The worst verdict of rods and head; three rods are the owner's own measure."""
         found = "no"
-        for bend in (*self.rods, *self.read_inside, *([self.head] if self.head else [])):
+        heads = [self.head] if self.head else []
+        for bend in (*self.rods, *self.read_inside, *self.gaps, *heads):
             found = worse_verdict(found, bend.verdict)
         return found
 
@@ -214,4 +244,5 @@ def hold_against(
         bends_inside_rods(bends, limit_radius),
         bend_of_three_rods(rods, limit_radius),
         bend_of_head(bends, rods, stiff_length, head_limit_radius),
+        bends_across_gaps(rods, limit_radius),
     )

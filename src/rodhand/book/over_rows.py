@@ -46,6 +46,7 @@ def over_row(
         "radius": Figure(f"{own}.radius", bend.radius, "radius", computed),
         "bend_percent": Figure(f"{own}.bend_percent", math.atan(bend.angle), "slope", computed),
         "bend": Figure(f"{own}.bend", bend.angle, "angle", computed),
+        "length": Figure(f"{own}.length", bend.end - bend.start, "length", computed),
     }
     sentence = Sentence(
         f"bore.over.{bend.verdict}",
@@ -53,6 +54,7 @@ def over_row(
             "station": f"{bend.station}",
             "what": bend.what,
             "percent": figures["bend_percent"],
+            "length": figures["length"],
             "share": figures["share"],
             "radius": figures["radius"],
             **{name: names_in_words(names) for name, names in named.items()},

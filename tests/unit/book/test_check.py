@@ -177,3 +177,66 @@ def test_a_station_not_read_is_unknown_and_not_level(tmp_path: Path) -> None:
     assert missing["bend_deg"] is None
     assert missing["over"] is None
     assert {"what": "pitch", "stations": [2]} in found["unknown"]
+
+
+@pytest.mark.parametrize(
+    ("after", "over", "exit_is_over"),
+    [
+        # two rods of 10 ft between the readings: 25 % is 12.4 % a rod of 6.9 %; 14 % is 6.9 % a rod
+        (5, "over", True),
+        (-6, "within_error", False),
+        (-14, None, False),
+    ],
+)
+def test_a_missing_reading_hides_no_over_steer(
+    tmp_path: Path, after: float, over: str | None, exit_is_over: bool
+) -> None:
+    """One of the rods between two readings bends at least as much as their mean."""
+    rows = [
+        {"station": n, "length_ft": 10, "pitch_pct": p}
+        for n, p in [(1, -20), (2, -20), (3, ""), (4, after), (5, after)]
+    ]
+    checked = check_file(write_log(tmp_path / "a.csv", rows), "demo-mid")
+    found = check_json(checked, [])
+    assert [row["over"] for row in found["stations"][2:4]] == [None, None]  # which one: unknown
+    assert [bend["over"] for bend in found["over_limit"]] == ([over] if over else [])
+    assert checked.is_over is exit_is_over
+    if over == "over":
+        (bend,) = found["over_limit"]
+        assert (bend["what"], bend["rods_in_it"]) == ("not read", ["2", "3"])
+        assert bend["end_m"] - bend["start_m"] == pytest.approx(6.096)
+
+
+def test_two_gaps_with_a_reading_between_are_two(tmp_path: Path) -> None:
+    """+13 % and back: the bends are told apart and do not cancel."""
+    rows = [
+        {"station": n, "length_ft": 10, "pitch_pct": p}
+        for n, p in [(1, -5), (2, ""), (3, 20), (4, ""), (5, -5), (6, "")]
+    ]
+    found = check_json(check_file(write_log(tmp_path / "a.csv", rows), "demo-mid"), [])
+    assert [bend["station"] for bend in found["over_limit"]] == [3, 5]
+
+
+def test_a_heading_gives_the_way_to_the_right(tmp_path: Path) -> None:
+    """Level and due east for three rods of 3 m."""
+    rows = [
+        {"station": n, "length_m": 3, "pitch_pct": 0, "heading_deg": 90, "heading_ref": "grid"}
+        for n in (1, 2, 3)
+    ]
+    last = check_json(check_file(write_log(tmp_path / "a.csv", rows), "demo-mid"), [])["stations"][
+        -1
+    ]
+    assert (last["east_m"], last["heading_deg"]) == (pytest.approx(9.0), pytest.approx(90.0))
+    assert last["north_m"] == pytest.approx(0.0, abs=1e-9)
+
+
+def test_without_head_and_sensor_the_check_says_what_it_took(tmp_path: Path) -> None:
+    log = log_of(tmp_path, "B-2")
+    plain = {told.key for told in check_file(log, "demo-mid").warnings}
+    assert {"bore.warning.front_length", "bore.warning.bit_to_sensor"} <= plain
+    assert "bore.warning.pilot_only" in plain
+    headed = check_file(log, "demo-mid", head="head-mid")
+    told = {sentence.key for sentence in headed.warnings}
+    assert not {"bore.warning.front_length", "bore.warning.bit_to_sensor"} & told
+    assert headed.work is not None
+    assert headed.work.hole.front_length > 0.0
