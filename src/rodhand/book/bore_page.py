@@ -113,8 +113,7 @@ def _rod_rows(assessment: Assessment, moment: Moment, key: str) -> tuple[RodRow,
         history = assessment.histories.get(rod)
         before: tuple[Contribution, ...] = ()
         if history is not None:
-            earlier = [b for b in history.bores if (b.happened, b.bore) < (happened, name)]
-            before = (*history.past, *(c for b in earlier for c in b.contributions))
+            before = history.before_bore(name, happened)
         now = did.contributions if did else ()
         everything = rod_life([*before, *now], slopes) if history is not None else None
         figures = _rod_figures(
@@ -130,7 +129,7 @@ def _rod_rows(assessment: Assessment, moment: Moment, key: str) -> tuple[RodRow,
                 place_name(assessment, who, place), place, str(group.known), where.in_hole,
                 where.start, where.end,
                 standing_of_thing(assessment, rod)[0] if history is not None else "not looked at",
-                everything is not None and everything.worst.assumed > 0.5, figures,
+                everything is not None and everything.worst.assumed > 0.5, figures, who.loads_ago,
             )
         )  # fmt: skip
     return tuple(rows)

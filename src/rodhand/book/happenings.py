@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from datetime import date, timedelta
 from functools import lru_cache
 
-from rodhand.advice.fitness import Happening
+from rodhand.advice.fitness import Happening, days_between
 from rodhand.advice.suspects import is_under_torqued
 from rodhand.book.assess import Assessment, day_of, last_day_of
+from rodhand.book.lives import Outside
+from rodhand.book.outside import DECLARED, FORMER
 from rodhand.book.over_limits import LimitedBend
+from rodhand.book.stays import found_source
 from rodhand.drillstring.stood import Stood, stood_through
 from rodhand.record.book import Bore, MakeupShift, Thing
 
-RETIRED_PLACES = ("at the shop", "sold", "lost in hole", "scrapped", "lent")
+RETIRED_PLACES = ("at the shop", "sold", "lost in hole", "scrapped", "lent", "found")
 
 
 @dataclass(frozen=True, eq=False)
@@ -124,7 +128,7 @@ def _spike(
     day: str,
 ) -> Spike:
     things = list(rods_at(assessment, name, range(1, station + 1)))
-    head = assessment.book.thing_named(bore.head) if bore.head else None
+    head = assessment.book.thing_named(bore.head, day) if bore.head else None
     saver = saver_sub_on(assessment, bore.rig, day)
     things += [thing.key for thing in (head, saver) if thing is not None]
     return Spike(name, station, torque, makeup, tuple(things), station + 1, day)
@@ -209,7 +213,35 @@ def happenings_of(assessment: Assessment) -> Mapping[str, tuple[Happening, ...]]
     for over in over_steers(assessment):
         code = "head-bend" if over.bend.what == "head" else "over-steer"
         add(over.things, Happening(code, over.when, over.bore, over.bend.share, "share"))
+    for key, history in assessment.histories.items():
+        for outside in history.outside:
+            if outside.kind not in (DECLARED, FORMER):
+                add([key], _unseen(outside))
+    for key, stays in assessment.stays.items():
+        for stay in stays:
+            if stay.where == "found":
+                add(
+                    [key],
+                    Happening("fished", day_before(stay.day), found_source(stay), None, "count"),
+                )
     return {key: tuple(each) for key, each in found.items()}
+
+
+def _unseen(outside: Outside) -> Happening:
+    """Work nobody here saw: no *fit* until a full look after it."""
+    when = outside.end or outside.until
+    since = outside.start or outside.end
+    days = float(days_between(since, when)) * 86400.0 if outside.start and when else None
+    code = "worked-elsewhere" if outside.end else "still-away"
+    return Happening(
+        code, day_before(outside.end) if outside.end else when, outside.source, days, "days",
+        "not looked at",
+    )  # fmt: skip
+
+
+def day_before(day: str) -> str:
+    """The ISO day before one: a look on a day counts for what had ended by its morning."""
+    return (date.fromisoformat(day) - timedelta(1)).isoformat() if day else ""
 
 
 def is_about_a_wrench(text: str) -> bool:

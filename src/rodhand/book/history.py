@@ -7,10 +7,10 @@ from collections.abc import Mapping
 from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import Assessment, day_of
 from rodhand.book.views import HistoryLine
-from rodhand.record.book import Thing
+from rodhand.record.book import Book, Thing
 from rodhand.record.entry import Entry
 from rodhand.record.marks import MarksError, expand_marks, fold
-from rodhand.record.order import struck_entries
+from rodhand.record.order import moments_of, struck_entries
 from rodhand.words import has, say
 
 NAMING_COLUMNS = ("thing", "things", "rod", "mark", "tail_rods", "head", "tool")
@@ -34,12 +34,19 @@ def _named_in(payload: Mapping[str, object]) -> set[str]:
     return found
 
 
-def _is_about(entry: Entry, thing: Thing, names: set[str]) -> bool:
-    if entry.kind in ("set", "past") and thing.set:
-        return fold(str(entry.payload.get("set", ""))) == fold(thing.set)
-    if entry.kind == "load" and thing.set and fold(thing.set) in _named_in(entry.payload):
+def _is_about(book: Book, entry: Entry, day: str, thing: Thing, names: set[str]) -> bool:
+    """Whether an entry names a thing, or its set, as they were named on the entry's day."""
+    rod_set = fold(thing.set_on(day))
+    if entry.kind in ("set", "past") and rod_set:
+        return fold(str(entry.payload.get("set", ""))) == rod_set
+    named = _named_in(entry.payload)
+    if rod_set and rod_set in named:
         return True
-    return bool(names & _named_in(entry.payload))
+    # A mark that was given again names another thing on another day.
+    return any(
+        (other := book.thing_named(name, day)) is None or other.key == thing.key
+        for name in names & named
+    )
 
 
 def typed_in_words(entry: Entry) -> str:
@@ -70,16 +77,18 @@ def history_of(assessment: Assessment, thing: Thing) -> tuple[HistoryLine, ...]:
     """
     names = _names_of(thing)
     struck = struck_entries(assessment.entries, [])
+    days = {entry: day_of(moment.start) for entry, moment in moments_of(assessment.entries).items()}
     lines = [
         HistoryLine(
             entry.id,
-            day_of(entry.happened),
+            days[entry.id],
             entry.kind,
             Sentence("history.line", {"kind": entry.kind, "typed": typed_in_words(entry)}),
             entry.id in struck,
             entry.by,
         )
         for entry in assessment.entries
-        if entry.kind not in ("load", "reading", "strike") and _is_about(entry, thing, names)
+        if entry.kind not in ("load", "reading", "strike")
+        and _is_about(assessment.book, entry, days[entry.id], thing, names)
     ]
     return tuple(sorted(lines, key=lambda line: (line.happened, line.entry), reverse=True))

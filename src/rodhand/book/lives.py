@@ -14,7 +14,7 @@ from rodhand.book.bore_work import BoreWork
 from rodhand.book.pass_work import PassWork
 from rodhand.book.who import WhoInBore
 from rodhand.drillstring.turns import ASSUMED_RUNGS
-from rodhand.record.book import Cut
+from rodhand.record.book import Cut, Origin
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.damage import LegDamage
 from rodhand.wear.life_used import Contribution, RodLife, rod_life
@@ -86,6 +86,8 @@ class Outside:
         Rotating time it stands for. [s]
     until : str
         ISO day up to which it counts; of a stretch under way the day the book is asked for.
+    origins : tuple of Origin
+        The entries it rests on.
     """
 
     source: str
@@ -95,6 +97,7 @@ class Outside:
     contribution: Contribution
     time: float
     until: str = ""
+    origins: tuple[Origin, ...] = ()
 
     def by(self, day: str) -> Contribution | None:
         """The part of it that was done by an ISO day; None when none was."""

@@ -73,7 +73,7 @@ def _set_row(assessment: Assessment, each: RodSet) -> OfficeSet:
     drilled = sum(work.hole.length for work in works)
     turned = sum(rotating_time(one, one.turns.best) for work in works for one in work.passes)
     figures = {
-        "count": Figure(f"{own}.count", float(each.count), "count", M),
+        "count": Figure(f"{own}.count", float(len(each.things)), "count", M),
         "metres": Figure(f"{own}.metres", drilled, "distance", C),
         "rotating_time": Figure(f"{own}.rotating_time", turned, "hours", C),
         "bores": Figure(f"{own}.bores", float(len(names)), "count", M),

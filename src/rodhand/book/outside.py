@@ -25,7 +25,8 @@ to go by (ours, assumed). [s]"""
 FEWEST_BORES = 5
 UNKNOWN_PAST_DAYS = 365.0
 """Days of work a rod of a past nobody knows counts as having done before it came: rented, a
-sub-contractor's, or bought with hours unknown (ours, assumed). [d]"""
+sub-contractor's, or bought with hours unknown (ours, assumed). Such a guess widens the band and
+makes the life used an assumed one; no threshold is held against it: its design value is nil. [d]"""
 DECLARED, FORMER = "declared", "former"
 
 
@@ -104,9 +105,12 @@ class OutsideWork:
                     time, len(past.things), order, rod_type, self._curves, past_source(each)
                 )
                 self._declared[each.name] = dict(zip(past.things, parts, strict=True))
-            part = replace(self._declared[each.name][key], may_be_none=unknown)
+            part = self._declared[each.name][key]
+            if unknown:
+                part = _of_unknown_size(part)
             ended = past.origin.happened.end[:10]
-            found.append(Outside(part.source, DECLARED, "", ended, part, time))
+            origins = (past.origin,)
+            found.append(Outside(part.source, DECLARED, "", ended, part, time, "", origins))
         return found
 
     def _unseen(self, key: str, rod_type: RodType, stretch: Stretch) -> Outside:
@@ -121,7 +125,11 @@ class OutsideWork:
         places = max(len(rod_set.things), 1) if rod_set else 1
         hour = self._typical_hour(rod_type, places)
         part = replace(scaled(hour, time / HOUR), source=unseen_source(stretch), may_be_none=True)
-        return Outside(part.source, stretch.where, stretch.start, stretch.end, part, time, end)
+        if not stretch.start:
+            part = _of_unknown_size(part)
+        return Outside(
+            part.source, stretch.where, stretch.start, stretch.end, part, time, end, stretch.origins
+        )
 
     def _typical_hour(self, rod_type: RodType, places: int) -> Contribution:
         """What an hour of ordinary bores takes of a rod of a string whose rows are turned."""
@@ -129,6 +137,11 @@ class OutsideWork:
         if at not in self._hour:
             self._hour[at] = declared_past(HOUR, places, "turned", rod_type, self._curves, "")[0]
         return self._hour[at]
+
+
+def _of_unknown_size(part: Contribution) -> Contribution:
+    """Work of which nobody knows how much it was: it may be none, and decides no threshold."""
+    return replace(part, design=np.zeros_like(part.design), may_be_none=True)
 
 
 def time_per_day(works: Mapping[str, BoreWork]) -> float:
@@ -158,5 +171,6 @@ def _former(former: FormerUse) -> Outside:
     )
     # Without a first day there it was before this book, from the first.
     return Outside(
-        part.source, FORMER, former.since, former.until, part, former.rotating_time, former.until
-    )
+        part.source, FORMER, former.since, former.until, part, former.rotating_time, former.until,
+        (former.origin,),
+    )  # fmt: skip

@@ -10,6 +10,7 @@ from rodhand.book.assess import Assessment, day_of, origins_of
 from rodhand.book.happenings import happenings_of
 from rodhand.book.lives import RodHistory
 from rodhand.book.outside import DECLARED, FORMER
+from rodhand.book.stays import found_source
 from rodhand.record.book import Book, Origin, StandingGiven, Thing
 from rodhand.wear.life_used import rod_life
 

@@ -54,6 +54,11 @@ def stay_at(stays: Stays, key: str, at: str) -> Stay | None:
     return known[count - 1] if count else None
 
 
+def found_source(stay: Stay) -> str:
+    """Name of a thing's being fished out of the hole, for a person's word about it."""
+    return f"found {stay.day}"
+
+
 def is_away(book: Book, stays: Stays, key: str, at: str) -> bool:
     """Whether a thing was said to be where it cannot stand in a box of ours at a moment."""
     stay = stay_at(stays, key, at)

@@ -12,7 +12,9 @@ from rodhand.book.bore_page import life_figure
 from rodhand.book.bore_work import BoreWork
 from rodhand.book.happenings import saver_sub_on
 from rodhand.book.history import history_of
+from rodhand.book.identity import identity_rows, others_with_marks, where_on
 from rodhand.book.lives import BoreOfRod, RodHistory
+from rodhand.book.outside import DECLARED, FORMER
 from rodhand.book.standings import standing_of_thing
 from rodhand.book.telling import names_in_words
 from rodhand.book.views import BendShare, BoreShare, SectionRow, ThingView
@@ -33,11 +35,6 @@ class NoSuchThingError(LookupError):
     """Nothing in the book carries that mark or key."""
 
 
-def _whereabouts(assessment: Assessment, key: str) -> str:
-    last = [each.where for each in assessment.book.whereabouts if key in each.things]
-    return last[-1] if last else "row"
-
-
 def section_rows(history: RodHistory, key: str) -> tuple[SectionRow, ...]:
     """Life used of all five sections."""
     worst = history.life.worst.section
@@ -55,14 +52,14 @@ def section_rows(history: RodHistory, key: str) -> tuple[SectionRow, ...]:
 
 
 def bore_shares(history: RodHistory, key: str) -> tuple[BoreShare, ...]:
-    """What each bore did to a rod, newest first, the declared past last."""
+    """What each bore did to a rod, newest first, work outside the book's bores last."""
     whole = history.life.worst
     index = [life.section for life in history.life.sections].index(whole.section)
     total = whole.mean or math.nan
     rows = []
     for did in reversed(history.bores):
         own = f"{key}.bore.{did.bore}"
-        mean = sum(float(c.best[index]) for c in did.contributions)
+        mean = sum(float(c.best[index]) for c in history.counting(did))
         radius = 1.0 / did.tightest if did.tightest > 0.0 else None
         figures = {
             "turns": Figure(f"{own}.turns", did.turns, "turns", A if did.assumed else C),
@@ -73,15 +70,20 @@ def bore_shares(history: RodHistory, key: str) -> tuple[BoreShare, ...]:
         }  # fmt: skip
         if len(did.places) == 1:
             figures["place"] = Figure(f"{own}.place", float(did.places[0]), "count", C)
-        rows.append(BoreShare(did.bore, did.happened, str(did.known), figures))
-    for past in history.past:
-        own = f"{key}.past"
+        rows.append(
+            BoreShare(
+                did.bore, did.happened, str(did.known), figures, did.places, did.loads_ago
+            )
+        )  # fmt: skip
+    for outside, past in zip(history.outside, history.past, strict=True):
+        own = f"{key}.{outside.source}"
         share = float(past.best[index]) / total
         figures = {
             "life_used": Figure(f"{own}.life_used", float(past.best[index]), "life", A),
             "share": Figure(f"{own}.share", share, "fine_share", A),
         }
-        rows.append(BoreShare(past.source, "", "unknown", figures))
+        day = outside.start or outside.end
+        rows.append(BoreShare(outside.source, day, "unknown", figures, outside=True))
     return tuple(rows)
 
 
@@ -97,8 +99,11 @@ def bend_shares(assessment: Assessment, key: str, own: str) -> tuple[BendShare, 
             continue
         work = assessment.works[did.bore]
         verdict_at = work.held.verdict_at
+        gone = not any(c.design[index] > 0.0 for c in history.counting(did))
         for station, radius, turns, design in _bends_of_place(work, did, index):
             over = verdict_at(station)
+            if gone:  # the thread that took it was cut away since
+                design = 0.0
             if design <= 0.0 and over not in ("over", "likely"):
                 continue
             name = f"{own}.bend.{did.bore}.{station}"
@@ -265,6 +270,8 @@ def _figures(assessment: Assessment, thing: Thing, own: str) -> dict[str, Figure
 def _unknown(assessment: Assessment, thing: Thing) -> tuple[Sentence, ...]:
     found = []
     history = assessment.histories.get(thing.key)
+    if any(not cut.end or cut.end == "tube" for cut in thing.cuts):
+        found.append(Sentence("thing.unknown.cut_end"))
     if thing.length is None:
         found.append(Sentence("thing.unknown.length"))
     if history is not None:
@@ -275,8 +282,14 @@ def _unknown(assessment: Assessment, thing: Thing) -> tuple[Sentence, ...]:
             c.may_be_none for c in did.contributions)]  # fmt: skip
         if missing:
             found.append(Sentence("thing.unknown.pullback", {"bores": names_in_words(missing)}))
-        if history.past:
+        kinds = {each.kind for each in history.outside}
+        if DECLARED in kinds:
             found.append(Sentence("thing.unknown.past"))
+        if FORMER in kinds:
+            found.append(Sentence("thing.unknown.former"))
+        unseen = [e.source for e in history.outside if e.kind not in (DECLARED, FORMER)]
+        if unseen:
+            found.append(Sentence("thing.unknown.unseen", {"where": ", ".join(unseen)}))
     if not assessment.looks.get(thing.key):
         found.append(Sentence("thing.unknown.looks"))
     return tuple(found)
@@ -314,7 +327,7 @@ def thing_view(assessment: Assessment, name: str) -> ThingView:
         what=thing.what,
         set=thing.set,
         rod_type=thing.rod_type,
-        where=_whereabouts(assessment, thing.key),
+        where=" ".join(filter(None, where_on(assessment, thing.key, assessment.today))),
         standing=standing_of_thing(assessment, thing.key)[0],
         invented=assessment.invented,
         figures=_figures(assessment, thing, own),
@@ -326,4 +339,6 @@ def thing_view(assessment: Assessment, name: str) -> ThingView:
         mates=mates_of(assessment, thing),
         history=history_of(assessment, thing),
         unknown=_unknown(assessment, thing),
+        identity=identity_rows(assessment, thing.key, own),
+        others=others_with_marks(assessment, thing),
     )

@@ -35,7 +35,8 @@ class StationRow:
 class RodRow:
     """One rod of a bore's string, as it stands at the moment shown.
 
-    who: marked / by row / set only / unknown. start, end: its ends along the hole [m], NaN-free;
+    who: marked / by row / set only / unknown; loads_ago: bores since the box's order was last
+    confirmed. start, end: its ends along the hole [m], NaN-free;
     in_hole False when it stands outside. figures: place, turns, life_used (band, this bore to
     then), life_used_all (band, all its history to then), assumed_share, turns_tighter_30 ... 500.
     """
@@ -50,6 +51,7 @@ class RodRow:
     standing: str
     mostly_assumed: bool
     figures: Figures
+    loads_ago: int | None = None
 
 
 @dataclass(frozen=True)
@@ -151,11 +153,33 @@ class HistoryLine:
 
 @dataclass(frozen=True)
 class BoreShare:
-    """What one bore did to one rod: figures turns, life_used, share, tightest_radius, place."""
+    """What one bore did to one rod: figures turns, life_used, share, tightest_radius, place.
+
+    places: where it stood, or the places it may have stood in; loads_ago: bores since the box's
+    order was last confirmed. outside: work that is no bore of this book.
+    """
 
     bore: str
     happened: str
     who: str
+    figures: Figures
+    places: tuple[int, ...] = ()
+    loads_ago: int | None = None
+    outside: bool = False
+
+
+@dataclass(frozen=True)
+class IdentityRow:
+    """What a thing became on one day, and was from then on.
+
+    figures: length, pin_generation, box_generation, life_used (band, to that day).
+    """
+
+    day: str
+    changes: tuple[Sentence, ...]
+    name: str
+    set: str
+    where: str
     figures: Figures
 
 
@@ -184,7 +208,8 @@ class ThingView:
 
     figures: life_used (band), design, metres, rotating_time, bores, length, assumed_share, turns,
     chance_low and chance_high (1 in N, where shown). facts: what is on record and counts, no cause.
-    mates: what its ends met last, with how sure.
+    mates: what its ends met last, with how sure. identity: who it was from day to day; others:
+    other things that carried one of its marks at another time.
     """
 
     key: str
@@ -205,6 +230,8 @@ class ThingView:
     mates: tuple[Sentence, ...]
     history: tuple[HistoryLine, ...]
     unknown: tuple[Sentence, ...]
+    identity: tuple[IdentityRow, ...] = ()
+    others: tuple[Sentence, ...] = ()
 
 
 @dataclass(frozen=True)
