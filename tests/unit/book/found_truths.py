@@ -94,7 +94,7 @@ def _gauge(assessment: Assessment, planted: dict[str, Any]) -> bool:
     if len(tasks) != 1 or set(tasks[0].things) != set(planted["made_up_since"]):
         return False
     share = tasks[0].verdict.why.values["share"].value  # type: ignore[union-attr]
-    return round(share or 0.0, 3) == planted["at_share"]
+    return bool(round(share or 0.0, 3) == planted["at_share"])
 
 
 def _low(assessment: Assessment, planted: dict[str, Any]) -> bool:

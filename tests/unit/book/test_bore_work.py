@@ -137,6 +137,21 @@ def test_lead_rods_that_came_off_take_no_part_in_the_pullback() -> None:
     assert len([c for c in third.contributions if c.design.any()]) == 2
 
 
+def test_a_string_that_came_back_in_an_order_nobody_wrote_is_shared() -> None:
+    """After the ream the rods are at the rig; how they went in for the pullback is not recorded."""
+    ream: Row = ("pass", {"bore": "A", "pass": "ream", "what": "ream", "turns": "5000"}, DAY)
+    assessment = worked(load(), bore(), *log_rows("A", readings()), ream, pullback(turns="5000"))
+    assert [each.order_known for each in assessment.works["A"].passes] == [True, True, False]
+    last = [rod(assessment, f"M1-{n:02d}").bores[0].contributions[2] for n in (1, 5, 10)]
+    for other in last[1:]:
+        np.testing.assert_allclose(other.best, last[0].best)
+        np.testing.assert_allclose(other.high, last[0].high)
+    assert (last[0].low <= last[0].best).all()
+    assert (last[0].best <= last[0].high).all()
+    warnings = [w.key for w in bore_view(assessment, "A").warnings]
+    assert "bore.warning.order_not_recorded" in warnings
+
+
 def test_the_end_of_the_last_pass_is_the_whole_bore() -> None:
     assessment = one()
     work = assessment.works["A"]

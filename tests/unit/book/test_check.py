@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import csv
 import json
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -31,7 +32,7 @@ def scenario(bore: str) -> list[dict[str, Any]]:
     return list(found["rods"])
 
 
-def write_log(path: Path, rows: list[dict[str, object]]) -> Path:
+def write_log(path: Path, rows: Sequence[Mapping[str, object]]) -> Path:
     with path.open("w", encoding="utf-8", newline="") as file:
         writer = csv.DictWriter(file, list(rows[0]))
         writer.writeheader()

@@ -167,7 +167,7 @@ def faults_of(assessment: Assessment) -> list[str]:
         + [(thing_view, (name,)) for name in names]
     ):
         try:
-            twin(view(assessment, *argument))  # type: ignore[operator]
+            twin(view(assessment, *argument))
         except ValueError:
             found.append(f"{argument}: {traceback.format_exc(limit=-1)}")
     return found
