@@ -73,3 +73,15 @@ class CannotReadError(Exception):
         self.path = path
         self.reason = reason
         super().__init__(f"{path}: {reason}")
+
+
+class DamagedError(CannotReadError):
+    """A book's file, or a copy of one, that does not hold what was written into it.
+
+    Parameters
+    ----------
+    path : str
+        The file.
+    reason : str
+        What shows it.
+    """

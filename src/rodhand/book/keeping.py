@@ -13,8 +13,10 @@ from typing import Literal
 
 from rodhand.faults import BadInputError, Fault
 from rodhand.record import backup as backups
+from rodhand.record.damage import whole_entries
 from rodhand.record.database import FILE_NAME, told_plainly
-from rodhand.record.entry import Draft, Entry
+from rodhand.record.difference import Difference
+from rodhand.record.entry import Draft, Entry, entry_from_json
 from rodhand.record.export import export_csv, export_json_lines
 from rodhand.record.intake import flags_of
 from rodhand.record.journal import Journal
@@ -221,14 +223,76 @@ def write_whole(file: Path, text: str) -> None:
             raise
 
 
+@dataclass(frozen=True)
+class LinesTaken:
+    """How many entries of a file were new, of how many."""
+
+    new: int
+    total: int
+
+
+def take_lines(folder: Path, file: Path) -> LinesTaken:
+    """Take entries made elsewhere into a book from a file of JSON lines, all or none.
+
+    Parameters
+    ----------
+    folder : Path
+        The book's folder; a folder without a book gets one.
+    file : Path
+        One entry a line, as ``rodhand export --form jsonl`` writes them; blank lines are passed
+        over.
+
+    Returns
+    -------
+    LinesTaken
+        How many were new; those already in the book are passed over.
+
+    Raises
+    ------
+    BadInputError
+        With every line that is no entry or was changed since it was made; then nothing is kept.
+    DamagedError
+        If the book's own file is damaged.
+    CannotReadError
+        If the file cannot be read or the book cannot be written; then nothing is kept.
+    """
+    with told_plainly(file):
+        raw = file.read_bytes()
+    entries, faults = [], []
+    for number, line in enumerate(raw.splitlines(), 1):
+        if not line.strip():
+            continue
+        try:
+            entry = entry_from_json(line.decode("utf-8"))
+        except ValueError:
+            shown = line[:60].decode("utf-8", "replace")
+            faults.append(Fault("entry_line", shown, number))
+            continue
+        if entry.holds():
+            entries.append(entry)
+        else:
+            faults.append(Fault("entry_changed", entry.id, number))
+    if faults:
+        raise BadInputError(faults, file.name)
+    if (folder / FILE_NAME).exists():
+        whole_entries(folder)
+    with Journal.open(folder) as journal:
+        return LinesTaken(journal.append(entries), len(entries))
+
+
 def back_up(folder: Path, target: Path) -> backups.Manifest:
     """Back a book up; see `rodhand.record.backup.back_up`."""
     return backups.back_up(folder, target)
 
 
-def restore(backup: Path, folder: Path) -> int:
+def restore(backup: Path, folder: Path) -> backups.Restored:
     """Bring a book back from a backup; see `rodhand.record.backup.restore`."""
     return backups.restore(backup, folder)
+
+
+def compare(backup: Path, folder: Path) -> Difference:
+    """What stands only in a book or only in a backup; see `rodhand.record.backup.compare`."""
+    return backups.compare(backup, folder)
 
 
 def verify(folder: Path) -> Verification:

@@ -32,20 +32,30 @@ def import_file(
     yes: Annotated[bool, typer.Option("--yes", help=say("import.yes"))] = False,
     book: BookFolder = DEFAULT_BOOK,
 ) -> None:
-    """Take a bore's log, or a workbook with the book's own sheets, into the book.
+    """Take a bore's log, a workbook with the book's own sheets, or entries of another device.
 
-    All rows are kept, or none.
+    All rows are kept, or none. Entries of another device or copy come as lines of JSON in a file
+    ending in .jsonl, as export writes them; those already in the book are passed over.
     """
     from rodhand.faults import BadInputError, Fault
     from rodhand.sheets.importing import import_workbook
     from rodhand.sheets.workbook import holds_our_sheets
 
-    if bore:
+    if file.suffix.casefold() == ".jsonl":
+        _import_lines(book, file)
+    elif bore:
         _import_log(book, file, bore, pass_name, columns, happened, by, yes)
     elif holds_our_sheets(file):
         _tell_workbook(book, import_workbook(book, file, happened, by))
     else:
         raise BadInputError([Fault("import_needs_bore", column="--bore")], file.name)
+
+
+def _import_lines(book: Path, file: Path) -> None:
+    from rodhand.book.keeping import take_lines
+
+    taken = take_lines(book, file)
+    print(say("copies.lines_taken", count=taken.new, total=taken.total, name=file.name))
 
 
 def _import_log(

@@ -22,7 +22,7 @@ from rodhand.cli import (
     verify,
 )
 from rodhand.cli.exit_codes import ExitCode
-from rodhand.faults import BadInputError, CannotReadError
+from rodhand.faults import BadInputError, CannotReadError, DamagedError
 from rodhand.words import render_faults, say
 
 # The commands' modules import heavy things inside their functions, so --help stays quick.
@@ -53,7 +53,7 @@ app.command("demo")(demo.demo)
 
 
 def main() -> None:
-    """Run one command; bad input ends with 2, an unreadable file with 3, each told in words."""
+    """Run one command; bad input ends with 2, an unreadable or damaged file with 3, all told."""
     try:
         app()
     except BadInputError as error:
@@ -61,4 +61,7 @@ def main() -> None:
         sys.exit(ExitCode.BAD_INPUT)
     except CannotReadError as error:
         print(say("common.cannot_read", path=error.path, reason=error.reason), file=sys.stderr)
+    except DamagedError as error:
+        print(say("copies.damaged", path=error.path, reason=error.reason), file=sys.stderr)
+        sys.exit(ExitCode.CANNOT_READ)
         sys.exit(ExitCode.CANNOT_READ)

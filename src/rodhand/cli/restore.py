@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import sys
+from dataclasses import asdict
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from rodhand.cli.book_options import DEFAULT_BOOK, BookFolder
 from rodhand.words import say
+
+if TYPE_CHECKING:
+    from rodhand.book.copies_page import KindRow
 
 
 def restore(
@@ -17,8 +22,32 @@ def restore(
 ) -> None:
     """Bring a book back from a backup: whole into a folder without one, else what it lacks.
 
-    A book with entries that the backup lacks is left alone, and the difference is told.
+    A book with entries that the backup lacks is left alone, and the difference is told. A damaged
+    file is put aside, and what can still be read of it is added to what the backup holds.
     """
+    from rodhand.book.copies_page import compare_view
     from rodhand.book.keeping import restore as use_case
+    from rodhand.faults import BadInputError
 
-    print(say("keep.restored", count=use_case(backup, book), folder=book))
+    try:
+        done = use_case(backup, book)
+    except BadInputError as error:
+        if error.faults[0].code == "restore_over_newer":
+            found = compare_view(book, backup)
+            _tell(say("copies.here", count=sum(each.count for each in found.here)), found.here)
+            _tell(
+                say("copies.there_only", count=sum(each.count for each in found.there)),
+                found.there,
+            )
+        raise
+    print(say("keep.restored", count=done.added, folder=book))
+    if done.aside is not None:
+        print(say("copies.restored_aside", file=done.aside, saved=done.saved))
+
+
+def _tell(heading: str, rows: tuple[KindRow, ...]) -> None:
+    print(heading, file=sys.stderr)
+    for each in rows:
+        print(say("copies.difference_kind", **asdict(each)), file=sys.stderr)
+    if not rows:
+        print(say("copies.difference_none"), file=sys.stderr)

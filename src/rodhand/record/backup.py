@@ -7,23 +7,34 @@ import json
 import os
 import shutil
 import sqlite3
+import struct
 import tempfile
 import zipfile
-from collections.abc import Sequence
-from contextlib import closing
+import zlib
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
-from rodhand.faults import BadInputError, CannotReadError, Fault
+from rodhand.faults import BadInputError, CannotReadError, DamagedError, Fault
 from rodhand.record import moment
+from rodhand.record.damage import put_aside, readable_entries, whole_entries
 from rodhand.record.database import FILE_NAME, told_plainly
+from rodhand.record.difference import Difference, difference
 from rodhand.record.entry import Entry
 from rodhand.record.journal import Journal
 from rodhand.record.verify import verify_entries
 
 MANIFEST = "manifest.json"
+BESIDE = "standings.json"
+"""A file beside the journal that goes with every copy: where the rods stood when last shown."""
 FORM = 1
 SHOWN_OF_DIFFERENCE = 5
+_NOT_A_ZIP = (
+    zipfile.BadZipFile, zlib.error, struct.error, KeyError, EOFError, NotImplementedError,
+    RuntimeError, ValueError, OverflowError,
+)  # fmt: skip
+"""What unpacking a damaged file may end with."""
 
 
 @dataclass(frozen=True)
@@ -46,6 +57,8 @@ class Manifest:
         Device to counter and hash of its last entry.
     sha256 : str
         Of the journal's file.
+    beside : str
+        SHA-256 of the file kept beside it; empty when there is none.
     """
 
     form: int
@@ -55,6 +68,34 @@ class Manifest:
     digest: str
     heads: dict[str, tuple[int, str]]
     sha256: str
+    beside: str = ""
+
+
+@dataclass(frozen=True)
+class Copy:
+    """A copy that was opened and proved whole: its manifest and entries in order of arrival."""
+
+    manifest: Manifest
+    entries: tuple[Entry, ...]
+
+
+@dataclass(frozen=True)
+class Restored:
+    """What bringing a book back did.
+
+    Parameters
+    ----------
+    added : int
+        Entries that came from the copy.
+    aside : Path or None
+        Where the damaged file that stood there is now; None when none did.
+    saved : int
+        Entries the copy lacks that could still be read from the damaged file.
+    """
+
+    added: int
+    aside: Path | None = None
+    saved: int = 0
 
 
 def back_up(book: Path, target: Path) -> Manifest:
@@ -76,6 +117,8 @@ def back_up(book: Path, target: Path) -> Manifest:
     ------
     BadInputError
         If there is something at the target.
+    DamagedError
+        If the book is damaged: damage is not copied over good copies.
     CannotReadError
         If the book cannot be read or the copy cannot be written or does not hold.
     """
@@ -92,6 +135,7 @@ def back_up(book: Path, target: Path) -> Manifest:
             else:
                 scratch.rename(target)
             _sync(target.parent)
+        open_copy(target)  # read back from where it lies
     finally:
         shutil.rmtree(scratch, ignore_errors=True)
     return manifest
@@ -107,10 +151,16 @@ def _copy_into(book: Path, folder: Path) -> Manifest:
         ):
             old.backup(new)
     _sync(copy)
-    checked = verify_entries(_entries(folder))
+    checked = verify_entries(whole_entries(folder))
+    beside = ""
+    if (book / BESIDE).exists():
+        shutil.copyfile(book / BESIDE, folder / BESIDE)
+        _sync(folder / BESIDE)
+        beside = _sum(folder / BESIDE)
     manifest = Manifest(
-        FORM, book_id, moment.now(), checked.count, checked.digest, dict(checked.heads), _sum(copy)
-    )
+        FORM, book_id, moment.now(), checked.count, checked.digest, dict(checked.heads),
+        _sum(copy), beside,
+    )  # fmt: skip
     (folder / MANIFEST).write_text(json.dumps(asdict(manifest), indent=2) + "\n", encoding="utf-8")
     _sync(folder / MANIFEST)
     return manifest
@@ -119,13 +169,14 @@ def _copy_into(book: Path, folder: Path) -> Manifest:
 def _zip(folder: Path, target: Path) -> None:
     part = folder / "part"
     with zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED) as packed:
-        for name in (FILE_NAME, MANIFEST):
-            packed.write(folder / name, name)
+        for name in (FILE_NAME, BESIDE, MANIFEST):
+            if (folder / name).exists():
+                packed.write(folder / name, name)
     _sync(part)
     part.rename(target)
 
 
-def restore(backup: Path, book: Path) -> int:
+def restore(backup: Path, book: Path) -> Restored:
     """Bring a book back from a backup.
 
     Parameters
@@ -134,98 +185,210 @@ def restore(backup: Path, book: Path) -> int:
         A backup's folder or ``.zip`` file.
     book : Path
         The book's folder. A folder without a book gets the whole backup; a book that is a part
-        of the backup gets the entries it lacks.
+        of the backup gets the entries it lacks; a damaged file is put aside, the backup takes its
+        place, and what the damaged file still gives up is added.
 
     Returns
     -------
-    int
-        How many entries were added.
+    Restored
+        How many entries were added, and from where.
 
     Raises
     ------
     BadInputError
         If the book has entries which the backup lacks, or is another book.
+    DamagedError
+        If the backup does not hold what its manifest says; then nothing was changed.
     CannotReadError
-        If the backup cannot be read or does not hold, or the book cannot be written.
+        If the backup cannot be read, or the book cannot be written.
     """
-    with tempfile.TemporaryDirectory(prefix="rodhand-restore-") as scratch:
+    with _opened(backup) as (scratch, copy):
+        if not (book / FILE_NAME).exists():
+            _place(scratch, book)
+            return Restored(len(copy.entries))
+        try:
+            _refuse_if_newer(copy, book)
+        except DamagedError:
+            return _replace_damaged(scratch, copy, book)
+        with Journal.open(book) as journal:
+            return Restored(journal.append(copy.entries))
+
+
+def _replace_damaged(scratch: Path, copy: Copy, book: Path) -> Restored:
+    aside = put_aside(book, moment.now()[:19])
+    _place(scratch, book)
+    known = {entry.id for entry in copy.entries}
+    saved = [entry for entry in readable_entries(aside) if entry.id not in known]
+    with Journal.open(book) as journal:
+        return Restored(len(copy.entries), aside, journal.append(saved))
+
+
+def open_copy(backup: Path) -> Copy:
+    """Open a backup and prove that it holds what its manifest says.
+
+    Parameters
+    ----------
+    backup : Path
+        A backup's folder or ``.zip`` file; it is only read.
+
+    Returns
+    -------
+    Copy
+        Its manifest and entries.
+
+    Raises
+    ------
+    DamagedError
+        If it is no backup or does not hold what its manifest says.
+    CannotReadError
+        If it cannot be read.
+    """
+    with _opened(backup) as (_, copy):
+        return copy
+
+
+def compare(backup: Path, book: Path) -> Difference:
+    """What stands only in a book, and what only in a backup; neither is changed.
+
+    Raises
+    ------
+    BadInputError
+        If the backup is of another book.
+    DamagedError
+        If the backup or the book is damaged.
+    CannotReadError
+        If one of them cannot be read.
+    """
+    return compare_copy(open_copy(backup), book)
+
+
+@contextmanager
+def _opened(backup: Path) -> Iterator[tuple[Path, Copy]]:
+    """A backup unpacked into a folder of its own, proved whole."""
+    with tempfile.TemporaryDirectory(prefix="rodhand-restore-") as folder:
+        scratch = Path(folder)
         with told_plainly(backup):
-            manifest = _unpack(backup, Path(scratch))
-        entries = _entries(Path(scratch))
+            manifest = _unpack(backup, scratch)
+        try:
+            entries = whole_entries(scratch)
+        except CannotReadError as error:
+            raise DamagedError(str(backup), error.reason) from error
         checked = verify_entries(entries)
         if (checked.count, checked.digest) != (manifest.entry_count, manifest.digest):
-            raise CannotReadError(str(backup), "its entries are not those of its manifest")
-        if not (book / FILE_NAME).exists():
-            with told_plainly(book):
-                _place(Path(scratch) / FILE_NAME, book)
-            return len(entries)
-        _refuse_if_newer(entries, manifest, book)
-        with Journal.open(book) as journal:
-            return journal.append(entries)
+            raise DamagedError(str(backup), "its entries are not those of its manifest")
+        yield scratch, Copy(manifest, entries)
 
 
 def _unpack(backup: Path, folder: Path) -> Manifest:
-    """Copy a backup's two files out, and compare the journal with its sum."""
+    """Copy a backup's files out, and compare them with their sums."""
     if backup.is_dir():
         for name in (FILE_NAME, MANIFEST):
             shutil.copyfile(backup / name, folder / name)
+        if (backup / BESIDE).exists():
+            shutil.copyfile(backup / BESIDE, folder / BESIDE)
     else:
         try:
             with zipfile.ZipFile(backup) as packed:
-                for name in (FILE_NAME, MANIFEST):
+                for name in {FILE_NAME, MANIFEST, *packed.namelist()} & _FILES:
                     with packed.open(name) as source, (folder / name).open("wb") as copy:
                         shutil.copyfileobj(source, copy)
-        except (zipfile.BadZipFile, KeyError) as error:
-            raise CannotReadError(str(backup), f"it is not a backup ({error})") from error
+        except _NOT_A_ZIP as error:
+            raise DamagedError(
+                str(backup), f"it is not a backup, or not whole ({error})"
+            ) from error
+    return _checked_manifest(backup, folder)
+
+
+_FILES = {FILE_NAME, MANIFEST, BESIDE}
+
+
+def read_manifest(backup: Path) -> Manifest:
+    """What a backup says it holds, without opening what it holds.
+
+    Raises
+    ------
+    DamagedError
+        If it is no backup.
+    CannotReadError
+        If it cannot be read.
+    """
+    with told_plainly(backup):
+        if backup.is_dir():
+            text = (backup / MANIFEST).read_bytes()
+        else:
+            try:
+                with zipfile.ZipFile(backup) as packed:
+                    text = packed.read(MANIFEST)
+            except _NOT_A_ZIP as error:
+                raise DamagedError(str(backup), f"it is not a backup ({error})") from error
+    return _manifest_of(text, backup)
+
+
+def _manifest_of(text: bytes, backup: Path) -> Manifest:
     try:
-        manifest = Manifest(**json.loads((folder / MANIFEST).read_text(encoding="utf-8")))
+        manifest = Manifest(**json.loads(text))
     except (ValueError, TypeError) as error:
-        raise CannotReadError(str(backup), f"its manifest cannot be read ({error})") from error
+        raise DamagedError(str(backup), f"its manifest cannot be read ({error})") from error
     if manifest.form != FORM:
         raise CannotReadError(
             str(backup), f"it has form {manifest.form}, this version reads {FORM}"
         )
-    if manifest.sha256 != _sum(folder / FILE_NAME):
-        raise CannotReadError(str(backup), "its journal was changed since the backup was made")
     return manifest
 
 
-def _place(copy: Path, book: Path) -> None:
-    book.mkdir(parents=True, exist_ok=True)
-    part = book / f"{FILE_NAME}.part"
-    shutil.copyfile(copy, part)
-    with closing(sqlite3.connect(part, isolation_level=None)) as connection:
-        # Whoever goes on from here is a new device: entries made after the backup may live
-        # elsewhere under the old device's next counters.
-        connection.execute("DELETE FROM device")
-    _sync(part)
-    part.rename(book / FILE_NAME)
-    _sync(book)
+def _checked_manifest(backup: Path, folder: Path) -> Manifest:
+    manifest = _manifest_of((folder / MANIFEST).read_bytes(), backup)
+    if manifest.sha256 != _sum(folder / FILE_NAME):
+        raise DamagedError(str(backup), "its journal was changed since the backup was made")
+    beside = _sum(folder / BESIDE) if (folder / BESIDE).exists() else ""
+    if manifest.beside != beside:
+        raise DamagedError(str(backup), f"its {BESIDE} was changed since the backup was made")
+    return manifest
 
 
-def _refuse_if_newer(entries: Sequence[Entry], manifest: Manifest, book: Path) -> None:
+def _place(scratch: Path, book: Path) -> None:
+    with told_plainly(book):
+        book.mkdir(parents=True, exist_ok=True)
+        if (scratch / BESIDE).exists():
+            shutil.copyfile(scratch / BESIDE, book / BESIDE)
+        part = book / f"{FILE_NAME}.part"
+        shutil.copyfile(scratch / FILE_NAME, part)
+        with closing(sqlite3.connect(part, isolation_level=None)) as connection:
+            # Whoever goes on from here is a new device: entries made after the backup may live
+            # elsewhere under the old device's next counters.
+            connection.execute("DELETE FROM device")
+        _sync(part)
+        part.rename(book / FILE_NAME)
+        _sync(book)
+
+
+def compare_copy(copy: Copy, book: Path) -> Difference:
+    """Lay an opened copy beside a book; see `compare`. A folder without a book holds nothing."""
+    if not (book / FILE_NAME).exists():
+        return difference((), copy.entries)
+    here = whole_entries(book)
     with Journal.open(book, write=False) as journal:
-        if journal.book_id != manifest.book:
+        # A damaged id would make the book another one; two that share entries are one.
+        shared = {entry.id for entry in here} & {entry.id for entry in copy.entries}
+        if journal.book_id != copy.manifest.book and not shared:
             raise BadInputError([Fault("restore_other_book", journal.book_id)], str(book))
-        here = {entry.id: entry for entry in journal.entries()}
-    there = {entry.id for entry in entries}
-    only_here = [entry for id, entry in here.items() if id not in there]
-    if only_here:
+    return difference(here, copy.entries)
+
+
+def _refuse_if_newer(copy: Copy, book: Path) -> None:
+    found = compare_copy(copy, book)
+    if found.here:
+        newest = [each.newest for each in found.here]
         values = {
-            "here": str(len(only_here)),
-            "there": str(len(there - set(here))),
-            "last": max(entry.entered for entry in only_here),
+            "here": str(found.count_here),
+            "there": str(found.count_there),
+            "last": max(entry.entered for entry in newest),
         }
         shown = "; ".join(
             f"{entry.id[:8]} {entry.kind} {entry.happened}"
-            for entry in only_here[-SHOWN_OF_DIFFERENCE:]
+            for entry in newest[:SHOWN_OF_DIFFERENCE]
         )
         raise BadInputError([Fault("restore_over_newer", shown, values=values)], str(book))
-
-
-def _entries(folder: Path) -> Sequence[Entry]:
-    with Journal.open(folder, write=False) as journal:
-        return journal.entries()
 
 
 def _sum(file: Path) -> str:

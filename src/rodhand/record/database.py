@@ -11,7 +11,7 @@ from typing import Any
 import sqlalchemy as sa
 from sqlalchemy.pool import NullPool, StaticPool
 
-from rodhand.faults import CannotReadError
+from rodhand.faults import CannotReadError, DamagedError
 from rodhand.record.migrations import FOLDER, NEWEST
 
 FILE_NAME = "journal.sqlite"
@@ -84,15 +84,32 @@ def _connect(file: Path, mode: str, pragmas: tuple[str, ...]) -> sqlite3.Connect
     return connection
 
 
+_SIGNS_OF_DAMAGE = (
+    "malformed", "not a database", "unsupported file format", "could not decode to utf-8",
+    "no such table", "no such column", "no such collation", "corrupt",
+)  # fmt: skip
+"""What the store says, in small letters, of a file that is not as it was written."""
+
+
 @contextmanager
 def told_plainly(file: Path) -> Iterator[None]:
-    """Turn what the store or the system says into `CannotReadError`."""
+    """Turn what the store or the system says into `CannotReadError`; damage is `DamagedError`."""
     try:
         yield
     except sa.exc.DBAPIError as error:
-        raise CannotReadError(str(file), str(error.orig)) from error
+        raise _told(file, error.orig or error) from error
+    except UnicodeDecodeError as error:  # what the store says of a damaged schema is no text
+        raise DamagedError(str(file), error.object.decode("utf-8", "replace")) from error
     except (sqlite3.Error, OSError) as error:
-        raise CannotReadError(str(file), str(error)) from error
+        raise _told(file, error) from error
+
+
+def _told(file: Path, error: BaseException) -> CannotReadError:
+    text = str(error)
+    damaged = not isinstance(error, OSError) and any(
+        sign in text.casefold() for sign in _SIGNS_OF_DAMAGE
+    )
+    return (DamagedError if damaged else CannotReadError)(str(file), text)
 
 
 def form_of(engine: sa.Engine) -> str:
@@ -134,6 +151,8 @@ def pending(file: Path) -> tuple[str, ...]:
     steps = _steps()
     if not form:
         return steps
+    if not (len(form) == len(NEWEST) and form.isdigit()):
+        raise DamagedError(str(file), f"it has no form that was ever written ({form[:20]!r})")
     if form not in steps:
         raise CannotReadError(str(file), f"it was written by a newer version (form {form})")
     return steps[steps.index(form) + 1 :]

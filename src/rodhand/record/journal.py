@@ -14,7 +14,7 @@ from typing import Any
 
 import sqlalchemy as sa
 
-from rodhand.faults import CannotReadError
+from rodhand.faults import CannotReadError, DamagedError
 from rodhand.record import database, moment
 from rodhand.record.database import BOOK, DEVICE, ENTRIES, PEOPLE, told_plainly
 from rodhand.record.entry import Chain, Entry, as_row
@@ -131,16 +131,19 @@ class Journal(Intake):
         arrival, *fields = row
         try:
             fields[8] = json.loads(fields[8])
-        except ValueError as error:
-            raise CannotReadError(str(self.file), f"entry {arrival} is damaged") from error
-        return Entry(*fields)
+        except (ValueError, TypeError) as error:
+            raise DamagedError(str(self.file), f"entry {arrival} cannot be read") from error
+        entry = Entry(*fields)
+        if type(entry.counter) is not int or not isinstance(entry.payload, dict):
+            raise DamagedError(str(self.file), f"entry {arrival} cannot be read")
+        return entry
 
     def check_file(self) -> None:
-        """Let the store look through its whole file. Raises CannotReadError if it is damaged."""
+        """Let the store look through its whole file. Raises DamagedError if it does not hold."""
         with told_plainly(self.file), self._reader.connect() as connection:
             found = connection.exec_driver_sql("PRAGMA integrity_check").scalar()
         if found != "ok":
-            raise CannotReadError(str(self.file), str(found))
+            raise DamagedError(str(self.file), str(found))
 
     @contextmanager
     def _writing(self) -> Iterator[Session]:

@@ -12,7 +12,7 @@ import pytest
 
 from book_builder import YARD, entries_of
 from rodhand.faults import BadInputError, CannotReadError
-from rodhand.record.backup import MANIFEST, back_up, restore
+from rodhand.record.backup import MANIFEST, Restored, back_up, restore
 from rodhand.record.compare import book_as_facts
 from rodhand.record.database import FILE_NAME
 from rodhand.record.journal import Journal
@@ -36,7 +36,7 @@ def copy(request: pytest.FixtureRequest, book: Path, tmp_path: Path) -> Path:
 
 
 def test_a_restored_book_is_the_book(book: Path, copy: Path, tmp_path: Path) -> None:
-    assert restore(copy, tmp_path / "again") == len(YARD) + 1
+    assert restore(copy, tmp_path / "again") == Restored(len(YARD) + 1)
     with (
         Journal.open(book, write=False) as old,
         Journal.open(tmp_path / "again", write=False) as new,
@@ -109,8 +109,8 @@ def test_an_older_book_gets_what_it_lacks(book: Path, tmp_path: Path) -> None:
     with Journal.open(book) as journal:
         journal.write("remark", {"text": "newer"})
     back_up(book, tmp_path / "copy")
-    assert restore(tmp_path / "copy", tmp_path / "older") == 1
-    assert restore(tmp_path / "copy", tmp_path / "older") == 0
+    assert restore(tmp_path / "copy", tmp_path / "older") == Restored(1)
+    assert restore(tmp_path / "copy", tmp_path / "older") == Restored(0)
 
 
 def test_another_book_is_refused(copy: Path, tmp_path: Path) -> None:
