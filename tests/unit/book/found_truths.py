@@ -149,7 +149,7 @@ def standing_of(assessment: Assessment, name: str) -> str:
     return all_standings(assessment)[thing.key][0] if thing else ""
 
 
-def _false(assessment: Assessment, causes: dict[str, list[str]]) -> tuple[str, ...]:
+def false_findings(assessment: Assessment, causes: dict[str, list[str]]) -> tuple[str, ...]:
     """A stop and look, a standing worse than watch, or a named suspect without any cause."""
     found = []
     for key, (standing, _) in all_standings(assessment).items():
@@ -168,4 +168,4 @@ def score(seed: int, planted: bool = True) -> Score:
     facts = truth(seed, planted)
     assessment = worked(seed, planted)
     found = {each["key"]: FINDERS[each["key"]](assessment, each) for each in facts["truths"]}
-    return Score(found, _false(assessment, facts["causes"]))
+    return Score(found, false_findings(assessment, facts["causes"]))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from found_truths import FINDERS, score, worked
+from found_truths import FINDERS, false_findings, score, worked
 
 from rodhand.book.office import office_view
 from rodhand.book.thing_page import thing_view
@@ -23,6 +23,13 @@ def test_planted_truth_is_found(key: str) -> None:
 
 def test_nothing_is_found_that_has_no_cause() -> None:
     assert score(DEFAULT_SEED).false == ()
+
+
+def test_the_count_of_false_findings_can_fail() -> None:
+    """Without the truth file's causes every planted finding would be a false one."""
+    found = false_findings(worked(DEFAULT_SEED, True), {})
+    assert {"M1-22 scrap", "verdict.under_torque.what: M1-01"} & set(found)
+    assert len(found) > 40
 
 
 def test_a_season_with_nothing_planted_is_quiet() -> None:
