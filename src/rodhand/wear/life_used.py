@@ -63,6 +63,9 @@ class Contribution:
         True for a pass nobody recorded: it may not have happened, so low counts none of it.
     high_at_least : (5,) array of float, optional
         Where the rod's place is in doubt: ``high`` of the place that took least. [-]
+    unknown_size : bool
+        True for work of which nobody knows how much it was: the sum with it is *at least* so much,
+        and what stands here for it only widens the band.
     """
 
     source: str
@@ -76,6 +79,14 @@ class Contribution:
     assumed: float = 0.0
     may_be_none: bool = False
     high_at_least: Floats | None = None
+    unknown_size: bool = False
+
+    @property
+    def least_high(self) -> Floats:
+        """The least ``high`` may stand for: nothing where there may have been none. [-]"""
+        if self.may_be_none:
+            return np.zeros(len(SECTIONS))
+        return self.high if self.high_at_least is None else self.high_at_least
 
 
 @dataclass(frozen=True)
@@ -98,6 +109,8 @@ class LifeUsed:
         Sum on the mean curve at best bends, for the chance of a break. [-]
     assumed : float
         Share of the mean sum that stands on no record. [-]
+    at_least : bool
+        Whether nobody knows how much some of the work was: low is known, the rest is not.
     """
 
     low: float
@@ -109,6 +122,7 @@ class LifeUsed:
     label: str
     mean: float
     assumed: float
+    at_least: bool = False
 
 
 @dataclass(frozen=True)
@@ -169,8 +183,7 @@ class Sums:
 def add_up(contributions: Sequence[Contribution]) -> Sums:
     """Add contributions up; see `rod_life` for how their errors go together."""
     none = np.zeros(len(SECTIONS))
-    least = sum((c.high if c.high_at_least is None else c.high_at_least for c in contributions),
-                none)  # fmt: skip
+    least = sum((c.least_high for c in contributions), none)
     turns = [(c.turns_rung, np.full(len(SECTIONS), c.turns_sigma), c.high) for c in contributions]
     bends = [(c.source, c.bend_error, c.high) for c in contributions]
     return Sums(
@@ -210,6 +223,7 @@ def rod_life(
     independent between bores.
     """
     sums = add_up(contributions)
+    at_least = any(each.unknown_size for each in contributions)
     lives = []
     for j, section in enumerate(SECTIONS):
         spread = math.exp(
@@ -226,6 +240,7 @@ def rod_life(
                 label=label,
                 mean=float(sums.best[j]),
                 assumed=float(sums.assumed[j] / sums.best[j]) if sums.best[j] > 0.0 else 0.0,
+                at_least=at_least,
             )
         )
     return RodLife(tuple(lives))
