@@ -62,15 +62,16 @@ class RodState:
         The part of it that rests on recorded work alone. [1]
     design_when_given, recorded_when_given : float or None
         The same two as they were known when a person last gave a standing. [1]
-    known_share : float
-        Share of its metres whose history is not assumed. [1]
+    known_share : float or None
+        Share of its metres whose history is not assumed; None where nobody knows how much work
+        it did before. [1]
     last_full_look : str
         ISO date of the last full look; empty when never.
     """
 
     design: float | None
     recorded: float | None
-    known_share: float
+    known_share: float | None
     findings: Sequence[Finding] = ()
     happenings: Sequence[Happening] = ()
     last_full_look: str = ""
@@ -220,6 +221,8 @@ def _without_reasons(
     age = days_between(state.last_full_look, today)
     if age > look_due_after:
         return "not looked at", (_overdue(age),)
+    if state.known_share is None:
+        return "not looked at", (Reason("history-unknown", "not looked at", None, "share"),)
     if state.known_share < thresholds.known_share:
         return "not looked at", (
             Reason("history-assumed", "not looked at", state.known_share, "share"),

@@ -44,9 +44,11 @@ def place_name(assessment: Assessment, who: WhoInBore, place: int) -> str:
 
 
 def life_figure(key: str, life: LifeUsed, standing: Standing = Standing.COMPUTED) -> Figure:
-    """Life used with its band."""
+    """Life used with its band; where it is only known to be at least so much, unknown with that."""
     if math.isnan(life.best):
         return Figure(key, None, "life", Standing.UNKNOWN)
+    if life.at_least:
+        return Figure(key, None, "life", Standing.UNKNOWN, life.low)
     return Figure(key, life.best, "life", standing, life.low, life.high)
 
 
@@ -83,8 +85,9 @@ def _rod_figures(
                 f"{key}.{name}_design", life.worst.design, "life", computed
             )
     if everything is not None:
-        share = everything.worst.assumed
-        standing = Standing.ASSUMED if share > 0.5 else computed
+        whole_life = everything.worst
+        share = None if whole_life.at_least else whole_life.assumed
+        standing = Standing.ASSUMED if whole_life.assumed > 0.5 else computed
         figures["life_used_all"] = life_figure(f"{key}.life_used_all", everything.worst, standing)
         figures["assumed_share"] = Figure(f"{key}.assumed_share", share, "share", computed)
     for radius, turns in zip(RADII, tighter, strict=True):

@@ -257,9 +257,19 @@ class RodHistory:
         """Time turned in the book's bores. [s]"""
         return sum(bore.rotating_time for bore in self.bores)
 
+    @property
+    def unknown_before(self) -> bool:
+        """Whether nobody knows how much some of its work was."""
+        return self.life.worst.at_least
+
     @cached_property
-    def known_share(self) -> float:
-        """Share of its work, by rotating time, that is not assumed; 1 with no work at all. [-]"""
+    def known_share(self) -> float | None:
+        """Share of its work, by rotating time, that is not assumed; 1 with no work at all. [-]
+
+        None where nobody knows how much the rest was.
+        """
+        if self.unknown_before:
+            return None
         whole = self.past_time + self.rotating_time
         if whole <= 0.0:
             return 1.0

@@ -141,7 +141,7 @@ class OutsideWork:
 
 def _of_unknown_size(part: Contribution) -> Contribution:
     """Work of which nobody knows how much it was: it may be none, and decides no threshold."""
-    return replace(part, design=np.zeros_like(part.design), may_be_none=True)
+    return replace(part, design=np.zeros_like(part.design), may_be_none=True, unknown_size=True)
 
 
 def time_per_day(works: Mapping[str, BoreWork]) -> float:

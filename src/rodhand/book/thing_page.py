@@ -55,7 +55,7 @@ def bore_shares(history: RodHistory, key: str) -> tuple[BoreShare, ...]:
     """What each bore did to a rod, newest first, work outside the book's bores last."""
     whole = history.life.worst
     index = [life.section for life in history.life.sections].index(whole.section)
-    total = whole.mean or math.nan
+    total = math.nan if whole.at_least else whole.mean or math.nan
     rows = []
     for did in reversed(history.bores):
         own = f"{key}.bore.{did.bore}"
@@ -77,9 +77,10 @@ def bore_shares(history: RodHistory, key: str) -> tuple[BoreShare, ...]:
         )  # fmt: skip
     for outside, past in zip(history.outside, history.past, strict=True):
         own = f"{key}.{outside.source}"
-        share = float(past.best[index]) / total
+        best = None if past.unknown_size else float(past.best[index])
+        share = None if best is None else best / total
         figures = {
-            "life_used": Figure(f"{own}.life_used", float(past.best[index]), "life", A),
+            "life_used": Figure(f"{own}.life_used", best, "life", A),
             "share": Figure(f"{own}.share", share, "fine_share", A),
         }
         day = outside.start or outside.end
@@ -232,6 +233,8 @@ def _chance(assessment: Assessment, key: str, own: str) -> dict[str, Figure]:
     last = history.life_of(history.bores[-1])
     means = [life.mean for life in history.life.sections]
     added = [life.mean for life in last.sections]
+    if history.known_share is None:
+        return {}
     chance = chance_of_break(means, added, history.slopes, 1.0 - history.known_share)
     if chance is None:
         return {}
@@ -250,11 +253,13 @@ def _figures(assessment: Assessment, thing: Thing, own: str) -> dict[str, Figure
         standing = A if life.assumed > MOSTLY else C
         figures["life_used"] = life_figure(f"{own}.life_used", life, standing)
         figures["design"] = Figure(f"{own}.design", life.design, "life", standing)
-        figures["assumed_share"] = Figure(f"{own}.assumed_share", life.assumed, "share", C)
+        share = None if life.at_least else life.assumed
+        figures["assumed_share"] = Figure(f"{own}.assumed_share", share, "share", C)
         figures["bores"] = Figure(f"{own}.bores", float(len(history.bores)), "count", M)
         figures["metres"] = Figure(f"{own}.metres", history.metres, "distance", C)
         figures["rotating_time"] = Figure(f"{own}.rotating_time", history.rotating_time, "hours", C)
-        figures["past_time"] = Figure(f"{own}.past_time", history.past_time or None, "hours", A)
+        before = None if life.at_least else history.past_time or None
+        figures["past_time"] = Figure(f"{own}.past_time", before, "hours", A)
         turns = sum(did.turns for did in history.bores)
         figures["turns"] = Figure(f"{own}.turns", turns, "turns", C)
         figures |= _chance(assessment, thing.key, own)
@@ -283,7 +288,9 @@ def _unknown(assessment: Assessment, thing: Thing) -> tuple[Sentence, ...]:
         if missing:
             found.append(Sentence("thing.unknown.pullback", {"bores": names_in_words(missing)}))
         kinds = {each.kind for each in history.outside}
-        if DECLARED in kinds:
+        if any(each.contribution.unknown_size for each in history.outside):
+            found.append(Sentence("thing.unknown.past_hours"))
+        elif DECLARED in kinds:
             found.append(Sentence("thing.unknown.past"))
         if FORMER in kinds:
             found.append(Sentence("thing.unknown.former"))

@@ -359,6 +359,10 @@ def plain_verdict(reason: Reason, standing: str, bores: int, key: str, today: st
             {"bores": Figure(f"{key}.bores", float(bores), "count", M)},
         ),
         "look-overdue": Sentence("verdict.not_looked_at.why_overdue", {"days": days}),
+        "history-unknown": Sentence(
+            "verdict.not_looked_at.why_unknown",
+            {"bores": Figure(f"{key}.bores", float(bores), "count", M)},
+        ),
         "history-assumed": Sentence(
             "verdict.not_looked_at.why_assumed",
             {"known": Figure(f"{key}.known", reason.number, "share", C)},

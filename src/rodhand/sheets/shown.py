@@ -101,6 +101,14 @@ def life_in_words(
     return say("life.with_band", language, life=middle, band=band) if band else middle
 
 
+def _at_least(low: float, language: str) -> str:
+    """Life used of which only the lower end is known."""
+    step = _life_step(low)
+    if step == LIFE_STEPS[0][1]:
+        return say("life.unknown", language)
+    return say("life.at_least", language, low=say(f"life.{step}", language))
+
+
 def _about(value: float, language: str) -> str:
     step = _life_step(value)
     word = say(f"life.{step}", language)
@@ -135,6 +143,8 @@ def printed(figure: Figure, system: System, language: str = "en") -> Printed:
         What a person reads; a dash and the word where the value is unknown.
     """
     standing = figure.standing.value
+    if figure.value is None and figure.quantity == "life" and figure.low is not None:
+        return Printed(_at_least(figure.low, language), "", "", standing)
     if figure.value is None:
         return Printed(say("number.dash", language), say("number.unknown", language), "", standing)
     if figure.quantity == "life":
