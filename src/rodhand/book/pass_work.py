@@ -95,9 +95,10 @@ def _row_turns(
     row: Reading | None, each: BorePass, kind: PassKind, length: float, habits: Habits, share: float
 ) -> Turns:
     """Turns of one row; of values nobody has picked between, the one with the most turns."""
-    said = [row, *row.alternatives] if row else []
-    rows = [_filled(one, said) for one in said] or [None]
-    found = [_turns_of(one, each, kind, length, habits, share) for one in rows]
+    if row is None or not row.alternatives:
+        return _turns_of(row, each, kind, length, habits, share)
+    said = [row, *row.alternatives]
+    found = [_turns_of(_filled(x, said), each, kind, length, habits, share) for x in said]
     return max(found, key=lambda turns: turns.best)
 
 
