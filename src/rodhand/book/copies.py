@@ -164,7 +164,7 @@ def sticks(patterns: Sequence[str] = STICKS) -> tuple[str, ...]:
     found = [path for pattern in patterns for path in sorted(glob(pattern))]
     if os.name == "nt":
         found += [f"{letter}:\\" for letter in "DEFGHIJKLMNOPQRSTUVWXYZ"]
-    return tuple(path for path in found if os.path.isdir(path) and os.access(path, os.W_OK))
+    return tuple(path for path in found if os.path.ismount(path) and os.access(path, os.W_OK))
 
 
 @dataclass(frozen=True)

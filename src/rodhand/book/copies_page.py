@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -20,6 +21,7 @@ from rodhand.faults import CannotReadError, DamagedError
 from rodhand.record.backup import compare_copy, open_copy
 from rodhand.record.damage import whole_entries
 from rodhand.record.difference import Difference, OfKind
+from rodhand.record.entry import Entry
 from rodhand.record.journal import Journal
 from rodhand.units import Figure, Standing
 
@@ -51,6 +53,8 @@ class CopiesView:
         Folders of sticks and other disks that are in now.
     damaged : str
         What shows that the book's file is damaged; empty when it holds.
+    invented : bool
+        Whether the book says of itself that it is invented.
     figures : dict
         copy_age.
     copies : tuple of CopyRow
@@ -61,6 +65,7 @@ class CopiesView:
     same_disk: bool
     sticks: tuple[str, ...]
     damaged: str
+    invented: bool
     figures: dict[str, Figure]
     copies: tuple[CopyRow, ...]
 
@@ -88,6 +93,7 @@ class CompareView:
     digest: str
     state: str
     damaged: str
+    invented: bool
     figures: dict[str, Figure]
     here: tuple[KindRow, ...]
     there: tuple[KindRow, ...]
@@ -111,11 +117,19 @@ def copy_note(folder: Path, every_days: float = COPY_EVERY_DAYS) -> Sentence | N
     return Sentence("copies.note_old", {"age": age, "limit": limit})
 
 
+def says_invented(entries: Sequence[Entry]) -> bool:
+    """Whether a book says of itself that it is invented: a rig's note does."""
+    return any(
+        entry.kind == "rig" and entry.payload.get("note", "").casefold() == "invented"
+        for entry in entries
+    )
+
+
 def copies_view(folder: Path) -> CopiesView:
     """What the page of copies shows; a damaged book is told here and not refused."""
-    damaged, book_id = "", ""
+    damaged, book_id, invented = "", "", False
     try:
-        whole_entries(folder)
+        invented = says_invented(whole_entries(folder))
         with Journal.open(folder, write=False) as journal:
             book_id = journal.book_id
     except DamagedError as error:
@@ -129,6 +143,7 @@ def copies_view(folder: Path) -> CopiesView:
         same_disk=bool(notes.target) and same_disk(folder, Path(notes.target)),
         sticks=tuple(each for each in sticks() if each != notes.target),
         damaged=damaged,
+        invented=invented,
         figures={"copy_age": copy_age(folder)},
         copies=tuple(_row(number, each) for number, each in enumerate(known, 1)),
     )
@@ -192,6 +207,7 @@ def compare_view(folder: Path, copy: Path) -> CompareView:
         digest=opened.manifest.digest,
         state="damaged" if damaged else _state(found),
         damaged=damaged,
+        invented=says_invented(opened.entries),
         figures={
             "entries": Figure("copy.entries", float(len(opened.entries)), "count", measured),
             "both": Figure("copy.both", float(found.both), "count", measured),

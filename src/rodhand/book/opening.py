@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from pathlib import Path
 
 from rodhand.book.assess import Assessment, assess, is_invented, newest_day
+from rodhand.record.damage import whole_entries
 from rodhand.record.entry import Entry
 from rodhand.record.journal import Journal
 from rodhand.record.reading_back import read_book
@@ -62,6 +63,8 @@ def open_assessment(folder: Path, as_of: str = "") -> Assessment:
 
     Raises
     ------
+    DamagedError
+        If its file is damaged: no figure is worked out of entries that are not as they were made.
     CannotReadError
         If there is no book in the folder or it cannot be read.
     """
@@ -69,6 +72,7 @@ def open_assessment(folder: Path, as_of: str = "") -> Assessment:
     last = entries[-1].hash if entries else ""
     key = str(folder.resolve()), len(entries), last, as_of, date.today().isoformat()
     if key not in _KEPT:
+        whole_entries(folder)
         if len(_KEPT) >= KEEP_AT_MOST:
             _KEPT.pop(next(iter(_KEPT)))
         book = read_book(entries, as_of or None)

@@ -251,7 +251,8 @@ class WeekView:
     """This week: what the crew has to do, loudest first.
 
     bends: over-steers of the season with rods passed, in it, still to come. rest: findings beyond
-    the seven lines, shortly. figures: not_looked_at, rods, bores, copy_age, entries.
+    the seven lines, shortly. figures: not_looked_at, rods, bores, copy_age, entries. copy_note:
+    told when the last copy is old.
     """
 
     as_of: str
@@ -262,6 +263,7 @@ class WeekView:
     nothing: Sentence | None
     warnings: tuple[Sentence, ...]
     figures: Figures
+    copy_note: Sentence | None = None
 
 
 @dataclass(frozen=True)

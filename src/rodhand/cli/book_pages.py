@@ -47,16 +47,17 @@ def due(
     """Everything to act on, loudest first: looks, dressing, rods to pull, gauges, order."""
     import json
 
+    from rodhand.book.first_page import with_copies
     from rodhand.book.opening import open_assessment
     from rodhand.book.twin import twin
     from rodhand.book.week import this_week
     from rodhand.cli.week_lines import week_lines
 
-    assessment = open_assessment(book, as_of)
+    view = with_copies(this_week(open_assessment(book, as_of)), book)
     if json_:
-        print(json.dumps(twin(this_week(assessment)), indent=1, ensure_ascii=False))
+        print(json.dumps(twin(view), indent=1, ensure_ascii=False))
     else:
-        print("\n".join(week_lines(assessment, units)))
+        print("\n".join(week_lines(view, units)))
 
 
 def order(

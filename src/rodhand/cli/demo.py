@@ -24,7 +24,9 @@ def demo(
 ) -> None:
     """Build the invented season, print this week, and open its pages."""
     from rodhand.book.demo_book import build_demo_book
+    from rodhand.book.first_page import with_copies
     from rodhand.book.opening import open_assessment
+    from rodhand.book.week import this_week
     from rodhand.cli.week_lines import week_lines
 
     print(say("demo.building", folder=book), flush=True)
@@ -34,7 +36,8 @@ def demo(
     rods = sum(1 for thing in facts.things.values() if thing.what == "rod")
     print(say("demo.built", entries=facts.entry_count, bores=len(facts.bores), rods=rods))
     print()
-    print("\n".join(week_lines(assessment, units)), flush=True)
+    view = with_copies(this_week(assessment), book)
+    print("\n".join(week_lines(view, units)), flush=True)
     if not no_serve:
         print()
         serve_book(book)

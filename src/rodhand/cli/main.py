@@ -59,9 +59,9 @@ def main() -> None:
     except BadInputError as error:
         print(render_faults(error), file=sys.stderr)
         sys.exit(ExitCode.BAD_INPUT)
-    except CannotReadError as error:
-        print(say("common.cannot_read", path=error.path, reason=error.reason), file=sys.stderr)
     except DamagedError as error:
         print(say("copies.damaged", path=error.path, reason=error.reason), file=sys.stderr)
         sys.exit(ExitCode.CANNOT_READ)
+    except CannotReadError as error:
+        print(say("common.cannot_read", path=error.path, reason=error.reason), file=sys.stderr)
         sys.exit(ExitCode.CANNOT_READ)

@@ -34,9 +34,9 @@ def restore(
     except BadInputError as error:
         if error.faults[0].code == "restore_over_newer":
             found = compare_view(book, backup)
-            _tell(say("copies.here", count=sum(each.count for each in found.here)), found.here)
+            _tell(say("copies.only_here", count=sum(each.count for each in found.here)), found.here)
             _tell(
-                say("copies.there_only", count=sum(each.count for each in found.there)),
+                say("copies.only_there", count=sum(each.count for each in found.there)),
                 found.there,
             )
         raise

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import socket
+import sys
 from pathlib import Path
 from typing import Annotated
 
@@ -47,11 +48,16 @@ def serve_book(folder: Path, as_of: str = "", port: int = PORT) -> None:
     """Serve a book's pages until stopped; the address is printed first."""
     import uvicorn
 
+    from rodhand.faults import DamagedError
     from rodhand.web.app import create_app
     from rodhand.web.book_desk import BookDesk
 
     desk = BookDesk(folder, as_of)
-    desk.week()  # a book that cannot be read is told before the address
+    try:
+        desk.week()  # a book that cannot be read is told before the address
+    except DamagedError as error:  # its last copy can be brought back on a page
+        print(say("copies.damaged", path=error.path, reason=error.reason), file=sys.stderr)
+        print(say("copies.serve_damaged"), file=sys.stderr)
     listener = free_socket(port)
     address = f"http://{HOST}:{listener.getsockname()[1]}/"
     print(say("serve.address", address=address), flush=True)

@@ -8,8 +8,7 @@ from rodhand.units import System
 from rodhand.words import say
 
 if TYPE_CHECKING:
-    from rodhand.book.assess import Assessment
-    from rodhand.book.views import WeekLine
+    from rodhand.book.views import WeekLine, WeekView
 
 
 def _line(line: WeekLine, number: int, system: System) -> list[str]:
@@ -32,12 +31,10 @@ def _line(line: WeekLine, number: int, system: System) -> list[str]:
     ]
 
 
-def week_lines(assessment: Assessment, system: System) -> list[str]:
+def week_lines(view: WeekView, system: System) -> list[str]:
     """At most seven lines with their reasons, the rest in one line each, and the bends over."""
     from rodhand.book.telling import names_in_words, tell
-    from rodhand.book.week import this_week
 
-    view = this_week(assessment)
     lines = [say("week_print.title", day=view.as_of)]
     if view.invented:
         lines.append(say("week_print.invented"))
@@ -72,4 +69,9 @@ def week_lines(assessment: Assessment, system: System) -> list[str]:
         bores=figures["bores"].shown(system),
         entries=figures["entries"].shown(system),
     )
-    return [*lines, "", footer, say("caution.governs")]
+    lines += ["", footer]
+    if "copy_age" in figures:
+        lines.append(say("copies.last_line", age=figures["copy_age"].shown(system)))
+    if view.copy_note is not None:
+        lines.append(tell(view.copy_note, system))
+    return [*lines, say("caution.governs")]

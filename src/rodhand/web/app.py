@@ -17,6 +17,7 @@ from rodhand.book.twin import twin
 from rodhand.faults import BadInputError, Fault
 from rodhand.web import samples
 from rodhand.web.asked import SYSTEMS, JsonSuffix, system_of, wants_json, without_infinities
+from rodhand.web.copies_pages import add_copies
 from rodhand.web.desk import Desk, NotHereError
 from rodhand.web.errors import add_handlers, bad_input, broken, refused
 from rodhand.web.forms import build_form, kind_label, payload_of
@@ -56,6 +57,7 @@ def create_app(desk: Desk) -> FastAPI:
     _add_blocks(app)
     add_start(app, desk)
     add_marks(app, desk)
+    add_copies(app, desk)
 
     @app.middleware("http")
     async def guard(request: Request, call_next: CallNext) -> Response:

@@ -18,6 +18,7 @@ from rodhand.book.entry_page import (
     entry_view,
     kinds,
 )
+from rodhand.book.first_page import with_copies
 from rodhand.book.keeping import strike
 from rodhand.book.office import office_view
 from rodhand.book.opening import open_assessment
@@ -63,7 +64,7 @@ class BookDesk:
 
     def week(self) -> WeekView:
         """This week."""
-        return self._place("week", this_week)
+        return with_copies(self._place("week", this_week), self.folder)
 
     def office(self) -> OfficeView:
         """Bores and sets."""

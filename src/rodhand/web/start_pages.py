@@ -13,7 +13,7 @@ from fastapi.responses import JSONResponse, RedirectResponse, Response
 
 from rodhand.book.start import PARTS, START, examples, needs_start, start
 from rodhand.book.started import started
-from rodhand.faults import BadInputError
+from rodhand.faults import BadInputError, CannotReadError
 from rodhand.web.asked import system_of, wants_json
 from rodhand.web.desk import NotHereError
 from rodhand.web.errors import bad_input
@@ -36,6 +36,14 @@ class HasFolder(Protocol):
     folder: Path
 
 
+def _is_empty(folder: Path) -> bool:
+    """Whether there is no book yet; one that cannot be read is told by its page."""
+    try:
+        return needs_start(folder)
+    except CannotReadError:
+        return False
+
+
 def add_start(app: FastAPI, desk: object) -> None:
     """Add the pages that start a book; a desk without a folder gets none.
 
@@ -53,7 +61,7 @@ def add_start(app: FastAPI, desk: object) -> None:
     @app.middleware("http")
     async def lead_there(request: Request, call_next: CallNext) -> Response:
         asks_page = request.method == "GET" and not wants_json(request)
-        if asks_page and request.url.path in FIRST_PAGES and needs_start(folder):
+        if asks_page and request.url.path in FIRST_PAGES and _is_empty(folder):
             return RedirectResponse("/start", SEE_OTHER)
         return await call_next(request)
 
