@@ -78,7 +78,8 @@ def orders_of(book: Book) -> dict[str, BoxOrder]:
     for bores in _segments(book):
         load = bores[0].load
         if load is not None and load.how == "set only":
-            found |= {bore.name: _set_only(load, bore) for bore in bores}
+            seen = tuple(key for bore in bores for slip in bore.slips for key in slip.things)
+            found |= {bore.name: _set_only(load, bore, seen) for bore in bores}
         else:
             found |= _from_load(load, bores)
     return found
@@ -130,8 +131,10 @@ def _segments(book: Book) -> list[list[Bore]]:
     return found
 
 
-def _set_only(load: Load, bore: Bore | None) -> BoxOrder:
-    return BoxOrder(load.things, "set only", marks_read(bore) if bore else {})
+def _set_only(load: Load, bore: Bore | None, slipped: Sequence[str] = ()) -> BoxOrder:
+    """Any rod of the load in any place; a rod a slip names may have stood there too."""
+    keys = tuple(dict.fromkeys((*load.things, *slipped)))
+    return BoxOrder(keys, "set only", marks_read(bore) if bore else {})
 
 
 def _from_load(load: Load | None, bores: Sequence[Bore]) -> dict[str, BoxOrder]:

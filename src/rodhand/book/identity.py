@@ -77,7 +77,7 @@ def where_on(assessment: Assessment, key: str, day: str) -> tuple[str, str]:
     since = [
         bore.bore
         for bore in (history.bores if history is not None else ())
-        if len(bore.places) == 1 and stay.day < bore.happened <= day
+        if not bore.in_doubt and stay.day < bore.happened <= day
     ]
     if stay.where in AWAY and since:
         return IN_THE_BOX, assessment.book.bores[since[-1]].rig

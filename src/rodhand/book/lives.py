@@ -48,6 +48,8 @@ class BoreOfRod:
         Last ISO day the bore may have been worked on; empty when not known.
     loads_ago : int or None
         Bores since the order of the box was last confirmed; None when it never was.
+    in_doubt : bool
+        Whether it may have stood in another place than one, or not at all.
     """
 
     bore: str
@@ -61,6 +63,7 @@ class BoreOfRod:
     tightest: float
     last_day: str = ""
     loads_ago: int | None = None
+    in_doubt: bool = False
 
     @property
     def assumed(self) -> bool:
@@ -423,6 +426,7 @@ def _bore_of_rod(
         happened=happened,
         known=first.known,
         places=first.places,
+        in_doubt=is_shared(first) or len(first.places) != 1,
         contributions=tuple(made for _, made, _, _ in rows),
         turns=sum(turns for _, _, turns, _ in rows),
         metres=sum(each.travelled for each, _, turns, _ in rows if turns > 0.0),

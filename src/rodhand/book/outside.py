@@ -82,7 +82,7 @@ class OutsideWork:
         found = [*self._declared_of(key, rod_type)]
         found += [_former(each) for each in self._book.formers if each.thing == key]
         told = bool(found)
-        sure = [bore.happened for bore in bores if len(bore.places) == 1]
+        sure = [bore.happened for bore in bores if not bore.in_doubt]
         for stretch in unseen_stretches(self._book, self._stays.get(key, ()), sure):
             if stretch.where not in FOREIGN or not told:
                 found.append(self._unseen(key, rod_type, stretch))

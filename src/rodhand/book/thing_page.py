@@ -68,7 +68,7 @@ def bore_shares(history: RodHistory, key: str) -> tuple[BoreShare, ...]:
             "share": Figure(f"{own}.share", mean / total, "fine_share", C),
             "tightest_radius": Figure(f"{own}.tightest_radius", radius, "radius", C),
         }  # fmt: skip
-        if len(did.places) == 1:
+        if not did.in_doubt:
             figures["place"] = Figure(f"{own}.place", float(did.places[0]), "count", C)
         rows.append(
             BoreShare(
@@ -96,7 +96,7 @@ def bend_shares(assessment: Assessment, key: str, own: str) -> tuple[BendShare, 
     total = whole.design or math.nan
     rows: list[tuple[bool, float, BendShare]] = []
     for did in history.bores:
-        if len(did.places) != 1:
+        if did.in_doubt:
             continue
         work = assessment.works[did.bore]
         verdict_at = work.held.verdict_at
@@ -185,7 +185,7 @@ def mates_of(assessment: Assessment, thing: Thing) -> tuple[Sentence, ...]:
         return ()
     lines = []
     for did in reversed(history.bores[-MATES_SHOWN:]):
-        if len(did.places) != 1:
+        if did.in_doubt:
             continue
         who = assessment.who[did.bore]
         near = [
@@ -280,7 +280,7 @@ def _unknown(assessment: Assessment, thing: Thing) -> tuple[Sentence, ...]:
     if thing.length is None:
         found.append(Sentence("thing.unknown.length"))
     if history is not None:
-        unsure = [did.bore for did in history.bores if len(did.places) != 1]
+        unsure = [did.bore for did in history.bores if did.in_doubt]
         if unsure:
             found.append(Sentence("thing.unknown.place", {"bores": names_in_words(unsure)}))
         missing = [did.bore for did in history.bores if any(
