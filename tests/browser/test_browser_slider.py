@@ -70,14 +70,17 @@ def test_one_rod_on_and_back(page: Page) -> None:
     page.get_by_role("link", name="One rod back").click()
     page.wait_for_function("() => document.getElementById('moment').dataset.at === '30.48'")
     shown_equals_twin(page, "30.48")
-    assert "at=30.48" in page.url
+    page.wait_for_url("**at=30.48**")
 
 
 def test_keys_move_the_slider(page: Page) -> None:
     page.goto("/bore/B-2?at=60")
     page.locator("#at").focus()
     page.keyboard.press("ArrowLeft")
-    page.wait_for_function("() => document.getElementById('moment').dataset.at !== '60.0'")
+    page.wait_for_function(
+        "() => document.getElementById('moment').dataset.at !== '60.0'"
+        " && document.getElementById('moment').getAttribute('aria-busy') === 'false'"
+    )
     shown_equals_twin(page, page.locator("#moment").get_attribute("data-at") or "")
 
 
@@ -86,9 +89,10 @@ def test_without_scripts_the_links_and_the_button_work(browser: Browser, address
     page = context.new_page()
     page.goto("/bore/B-2?at=30.48")
     page.get_by_role("link", name="One rod on").click()
+    page.wait_for_url("**at=33.528**")
     shown = {each.key: each.value for each in read(page.content()).figures}
     assert float(shown["bore.at"]) == pytest.approx(33.528)
     page.get_by_role("button", name="Show").click()
-    assert "pass=pilot" in page.url
+    page.wait_for_url("**pass=pilot**")
     assert "at=" in page.url
     context.close()

@@ -34,6 +34,15 @@ class Given:
 
 
 @dataclass(frozen=True)
+class Held:
+    """A standing only a changed rule would have made better; it stays until a person's word."""
+
+    standing: str
+    when: str
+    why: str
+
+
+@dataclass(frozen=True)
 class Happening:
     """Something that happened to a rod and asks for a look until one is made.
 
@@ -62,6 +71,8 @@ class RodState:
         The part of it that rests on recorded work alone. [1]
     design_when_given, recorded_when_given : float or None
         The same two as they were known when a person last gave a standing. [1]
+    held : sequence of Held
+        Standings kept since a person last gave one, because only a rule was changed.
     known_share : float or None
         Share of its metres whose history is not assumed; None where nobody knows how much work
         it did before. [1]
@@ -78,6 +89,7 @@ class RodState:
     given: Given | None = None
     design_when_given: float | None = None
     recorded_when_given: float | None = None
+    held: Sequence[Held] = ()
 
 
 @dataclass(frozen=True)
@@ -180,6 +192,7 @@ def standing_of(
                     happening.when, happening=happening,
                 )
             )  # fmt: skip
+    reasons += [Reason("held", each.standing, None, "count", each.when) for each in state.held]
     if given:
         reasons.append(Reason("given", given.standing, None, "count", given.when))
     last = max(state.last_full_look, given.when if given else "")

@@ -8,6 +8,7 @@ from functools import cached_property
 
 from rodhand.advice.looks import Dressed, FoundWord, Look, words_in
 from rodhand.advice.rules import Rule, Thresholds, rules_from_rows
+from rodhand.advice.settings import OwnSettings, own_settings
 from rodhand.book.bore_work import BoreWork, ConditionOf, Front, work_bore
 from rodhand.book.box_order import BoxOrder, orders_of
 from rodhand.book.lives import BoreOfRod, RodHistory, rods_of_bore
@@ -250,8 +251,29 @@ def _front(book: Book, bore: Bore) -> Front:
     )
 
 
+def limit_for(book: Book, name: str, bore: Bore) -> float | None:
+    """Smallest bend radius a rod type's limit allows in a bore; None when given once or never. [m]
+
+    The limit in force when the bore was drilled, or a stricter one given since: a new limit can
+    find fault with an old bore, and never forgives one.
+    """
+    given = book.limits.get(name, ())
+    if len(given) < 2:
+        return None
+    before = [each for each in given if each.origin.at <= bore.origin.at]
+    in_force = before[-1] if before else given[0]
+    since = given[given.index(in_force) + 1 :]
+    return max(in_force.radius, *(each.radius for each in since), 0.0)
+
+
 def _rod_type_of_bore(book: Book, bore: Bore) -> RodType | None:
-    """Rod type of the rods loaded, or the rig's."""
+    """Rod type of the rods loaded, or the rig's, with the limit that holds for the bore."""
+    rod_type = _rod_type_loaded(book, bore)
+    limit = limit_for(book, rod_type.name, bore) if rod_type else None
+    return replace(rod_type, limit_radius=limit) if rod_type and limit else rod_type
+
+
+def _rod_type_loaded(book: Book, bore: Bore) -> RodType | None:
     for key in bore.load.things if bore.load else ():
         thing = book.things.get(key)
         if thing and (thing.rod_type or thing.set in book.sets):
@@ -344,6 +366,7 @@ def assess(book: Book, today: str = "", entries: Sequence[Entry] = ()) -> Assess
     """
     curves, words = default_curves(), default_words()
     habits, today = _habits(book), today or newest_day(book)
+    own = settings_in_force(book, today)
     bitten, stays, orders = _bitten(book, words), stays_of(book), orders_of(book)
     raised = BITE_FACTOR**curves.tube.slope
     works: dict[str, BoreWork] = {}
@@ -378,8 +401,8 @@ def assess(book: Book, today: str = "", entries: Sequence[Entry] = ()) -> Assess
     outside = OutsideWork(book, curves, stays, works, today)
     histories = _histories(book, curves, outside, bores_of)
     return Assessment(
-        book, works, who, histories, habits, curves, default_rules(), words,
-        thresholds_of(book), today, conditions, entries, bitten, stays,
+        book, works, who, histories, habits, curves, own.rules, words,
+        own.thresholds, today, conditions, entries, bitten, stays,
     )  # fmt: skip
 
 
@@ -421,13 +444,18 @@ def _histories(
     return histories
 
 
-def thresholds_of(book: Book) -> Thresholds:
-    """Owner's thresholds in force: the last setting of each name wins."""
-    values: dict[str, float] = {}
-    for setting in book.settings:
-        if setting.name in Thresholds.__dataclass_fields__:
-            values[setting.name] = float(setting.value)
-    return Thresholds(**values)
+def settings_in_force(book: Book, today: str) -> OwnSettings:
+    """The owner's settings that hold on a day: the last of each name that has begun by then.
+
+    An invented book is read as of its own last week; whatever was set since holds at once.
+    """
+    all_of_it = is_invented(book)
+    values = {
+        setting.name: setting.value
+        for setting in book.settings
+        if all_of_it or day_of(setting.origin.happened.start) <= today[:10]
+    }
+    return own_settings(values, default_rules())
 
 
 def is_invented(book: Book) -> bool:

@@ -18,13 +18,13 @@ from rodhand.book.moments import (
     turns_tighter,
     where_places_stand,
 )
+from rodhand.book.names_then import NamesThen
 from rodhand.book.over_limits import HeldAgainst
 from rodhand.book.over_rows import over_row
 from rodhand.book.standings import standing_of_thing
 from rodhand.book.telling import names_in_words
 from rodhand.book.verdicts import over_steer_verdict
 from rodhand.book.views import BoreView, OverSteerRow, RodRow
-from rodhand.book.who import WhoInBore
 from rodhand.drillstring.ledger import TOUCHING
 from rodhand.units import Figure, Standing
 from rodhand.wear.life_used import Contribution, LifeUsed, RodLife, rod_life
@@ -33,14 +33,6 @@ from rodhand.wear.sections import section_curves
 
 class NoSuchBoreError(LookupError):
     """There is no such bore in the book, or it has no pilot rows to show."""
-
-
-def place_name(assessment: Assessment, who: WhoInBore, place: int) -> str:
-    """The rod's mark where one rod stood there, else the place."""
-    group = who.at(place)
-    if len(group.rods) == 1 and group.rods[0] in assessment.book.things:
-        return assessment.book.things[group.rods[0]].name
-    return f"{place}"
 
 
 def life_figure(key: str, life: LifeUsed, standing: Standing = Standing.COMPUTED) -> Figure:
@@ -57,12 +49,12 @@ def over_steer_rows(
 ) -> tuple[OverSteerRow, ...]:
     """Every notable bend with the rods passed, in it and still to come at the moment."""
     work = moment.work
-    who = assessment.who[work.bore.name]
+    names = NamesThen(assessment, work.bore.name)
     rows = []
     for bend in against.notable:
         if bend.start > moment.at - TOUCHING and moment.pass_name == "pilot":
             continue  # the hole is not drilled so far
-        rows.append(over_row(moment, bend, lambda place: place_name(assessment, who, place), key))
+        rows.append(over_row(moment, bend, names.then, key, names))
     return tuple(rows)
 
 
@@ -100,7 +92,7 @@ def _rod_rows(assessment: Assessment, moment: Moment, key: str) -> tuple[RodRow,
     """One row for each place of the string, exact for the place."""
     name = moment.whole.bore.name
     happened = day_of(moment.whole.bore.origin.happened.start)
-    who = assessment.who[name]
+    who, names = assessment.who[name], NamesThen(assessment, name)
     to_then = places_alone(moment.work, happened)
     whole = places_alone(moment.whole, happened)
     tighter = turns_tighter(moment.work)
@@ -129,10 +121,11 @@ def _rod_rows(assessment: Assessment, moment: Moment, key: str) -> tuple[RodRow,
         rows.append(
             RodRow(
                 rod if rod in assessment.book.things else f"place {place}",
-                place_name(assessment, who, place), place, str(group.known), where.in_hole,
+                names.then(place), place, str(group.known), where.in_hole,
                 where.start, where.end,
                 standing_of_thing(assessment, rod)[0] if history is not None else "not looked at",
                 everything is not None and everything.worst.assumed > 0.5, figures, who.loads_ago,
+                names.since(place),
             )
         )  # fmt: skip
     return tuple(rows)
@@ -214,13 +207,9 @@ def bore_view(
     key = f"bore.{name}"
     against = work.held
     rows = over_steer_rows(assessment, moment, against, key)
-    who = assessment.who[name]
-
-    def named(place: int) -> str:
-        return place_name(assessment, who, place)
-
+    names = NamesThen(assessment, name)
     three = (
-        (over_row(moment, against.three, named, key),)
+        (over_row(moment, against.three, names.then, key, names),)
         if against.three is not None and against.three.verdict not in ("no", "unknown")
         else ()
     )

@@ -133,8 +133,8 @@ def _segments(book: Book) -> list[list[Bore]]:
 
 def _set_only(load: Load, bore: Bore | None, slipped: Sequence[str] = ()) -> BoxOrder:
     """Any rod of the load in any place; a rod a slip names may have stood there too."""
-    keys = tuple(dict.fromkeys((*load.things, *slipped)))
-    return BoxOrder(keys, "set only", marks_read(bore) if bore else {})
+    doubts = (tuple(dict.fromkeys(slipped)),) if slipped else ()
+    return BoxOrder(load.things, "set only", marks_read(bore) if bore else {}, doubts)
 
 
 def _from_load(load: Load | None, bores: Sequence[Bore]) -> dict[str, BoxOrder]:

@@ -11,6 +11,9 @@ from datetime import date
 from pathlib import Path
 from typing import Literal
 
+from rodhand.advice.rules import rules_from_rows
+from rodhand.advice.settings import setting_fault
+from rodhand.book.tables import data_rows
 from rodhand.faults import BadInputError, Fault
 from rodhand.record import backup as backups
 from rodhand.record.damage import whole_entries
@@ -71,12 +74,29 @@ def enter(folder: Path, drafts: Sequence[Draft], source: str) -> Entered:
     CannotReadError
         If the book cannot be written; then nothing is kept.
     """
+    faults = setting_faults(drafts)
+    if faults:
+        raise BadInputError(faults, source)
     new_book = not (folder / FILE_NAME).exists()
     if new_book:  # no empty book is left behind by bad input
         MemoryJournal().write_many(drafts, source)
     with Journal.open(folder) as journal:
         entries = journal.write_many(drafts, source)
     return Entered(entries, tuple(flags_of(drafts)), new_book)
+
+
+def setting_faults(drafts: Sequence[Draft]) -> list[Fault]:
+    """What is wrong with the settings among some drafts: the record takes any, the program not."""
+    rules = rules_from_rows(data_rows("rules.csv"))
+    found = []
+    for draft in drafts:
+        said = {column.casefold(): text.strip() for column, text in draft.payload.items()}
+        if draft.kind == "setting" and {"setting", "value"} <= said.keys():
+            code = setting_fault(said["setting"], said["value"], rules)
+            if code:
+                column = "setting" if code == "setting_unknown" else "value"
+                found.append(Fault(code, said[column], draft.line, column))
+    return found
 
 
 def drafts_of_rows(

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from pathlib import Path
 
 from rodhand.book.assess import Assessment, assess, is_invented, newest_day
+from rodhand.book.changed_rules import settle
 from rodhand.record.damage import whole_entries
 from rodhand.record.entry import Entry
 from rodhand.record.journal import Journal
@@ -77,5 +78,10 @@ def open_assessment(folder: Path, as_of: str = "") -> Assessment:
             _KEPT.pop(next(iter(_KEPT)))
         book = read_book(entries, as_of or None)
         today = today_of(newest_day(book), is_invented(book), as_of)
-        _KEPT[key] = assess(book, today, entries)
+        made = assess(book, today, entries)
+        if not as_of:
+            made = settle(folder, entries, made)
+            if len(made.entries) > len(entries):  # what is kept over a changed rule was entered
+                key = key[0], len(made.entries), made.entries[-1].hash, *key[3:]
+        _KEPT[key] = made
     return _KEPT[key]

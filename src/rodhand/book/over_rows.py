@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.moments import Moment, concerned
+from rodhand.book.names_then import GROUPS, NamesThen
 from rodhand.book.over_limits import LimitedBend
 from rodhand.book.telling import names_in_words
 from rodhand.book.views import OverSteerRow
@@ -14,7 +15,11 @@ from rodhand.units import Figure, Standing
 
 
 def over_row(
-    moment: Moment, bend: LimitedBend, name_of: Callable[[int], str], key: str
+    moment: Moment,
+    bend: LimitedBend,
+    name_of: Callable[[int], str],
+    key: str,
+    names: NamesThen | None = None,
 ) -> OverSteerRow:
     """One bend with its figures and the rods it concerns at a moment.
 
@@ -28,6 +33,8 @@ def over_row(
         Name of the rod in a place.
     key : str
         First part of the figures' keys.
+    names : NamesThen, optional
+        Names of a book's bore, for where the rods lay and what was written on them since.
 
     Returns
     -------
@@ -35,10 +42,9 @@ def over_row(
         With its sentence.
     """
     places = concerned(moment, bend)
-    named = {
-        name: tuple(name_of(place) for place in getattr(places, name))
-        for name in ("passed", "in_it", "to_come")
-    }
+    groups: dict[str, tuple[int, ...]] = {name: getattr(places, name) for name in GROUPS}
+    named = {name: tuple(map(name_of, group)) for name, group in groups.items()}
+    everyone = [place for group in groups.values() for place in group]
     own = f"{key}.bend.{bend.station}.{bend.what.replace(' ', '_')}"
     computed = Standing.COMPUTED
     figures = {
@@ -63,4 +69,5 @@ def over_row(
     return OverSteerRow(
         float(bend.station), bend.verdict, bend.what, sentence, named["passed"], named["in_it"],
         named["to_come"], bend.start, bend.end, figures,
+        names.in_box(groups) if names else None, names.marked_since(everyone) if names else None,
     )  # fmt: skip

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from rodhand.advice.fitness import Given, Happening, Reason, RodState, standing_of
+from rodhand.advice.fitness import Given, Happening, Held, Reason, RodState, standing_of
 from rodhand.advice.looks import Finding, standing_findings
 from rodhand.book.assess import Assessment, day_of, origins_of
 from rodhand.book.happenings import happenings_of
@@ -110,6 +110,16 @@ def given_standing(assessment: Assessment, key: str) -> Given | None:
     return Given(last.standing, day, last.why, _work_known(assessment, last.origin) | looks)
 
 
+def held_standings(assessment: Assessment, key: str) -> tuple[Held, ...]:
+    """Standings of a thing kept over a changed rule and not answered by a person's word since."""
+    last = _last_word(assessment, key)
+    return tuple(
+        Held(each.standing, day_of(each.origin.happened.start), each.why)
+        for each in assessment.book.held
+        if key in each.things and (last is None or not was_known(each.origin, last.origin))
+    )
+
+
 def state_of(assessment: Assessment, key: str, happenings: tuple[Happening, ...]) -> RodState:
     """Everything a thing's standing rests on."""
     history = assessment.histories.get(key)
@@ -125,6 +135,7 @@ def state_of(assessment: Assessment, key: str, happenings: tuple[Happening, ...]
         given=given,
         design_when_given=then.life.worst.design if then else None,
         recorded_when_given=recorded_design(then) if then else None,
+        held=held_standings(assessment, key),
     )
 
 

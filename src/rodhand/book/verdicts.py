@@ -334,15 +334,16 @@ def _word_of(standing: str) -> str:
 
 def plain_verdict(reason: Reason, standing: str, bores: int, key: str, today: str) -> Verdict:
     """Fit, not looked at, or a standing a person gave."""
-    if reason.code == "given":
+    if reason.code in ("given", "held"):
         age = days_between(reason.when, today) * 86400.0 if reason.when else None
         days = Figure(f"{key}.days", age, "days", C)
         return Verdict(
             "note",
-            Sentence("verdict.given.what", {"standing": _word_of(standing)}),
-            Sentence("verdict.given.why", {"days": days}),
-            Sentence("verdict.given.do"),
-            say("source.person"), caution("rods"), standing,
+            Sentence(f"verdict.{reason.code}.what", {"standing": _word_of(reason.standing)}),
+            Sentence(f"verdict.{reason.code}.why", {"days": days}),
+            Sentence(f"verdict.{reason.code}.do"),
+            say("source.person" if reason.code == "given" else "source.held"),
+            caution("rods"), reason.standing,
         )  # fmt: skip
     days = Figure(f"{key}.days", reason.number, "days", C)
     if reason.code == "looked":

@@ -37,7 +37,8 @@ class RodRow:
 
     who: marked / by row / set only / unknown; loads_ago: bores since the box's order was last
     confirmed. start, end: its ends along the hole [m], NaN-free;
-    in_hole False when it stands outside. figures: place, turns, life_used (band, this bore to
+    in_hole False when it stands outside. name: as it was known on the day of the bore; since: the
+    name it goes by now where that is another. figures: place, turns, life_used (band, this bore to
     then), life_used_all (band, all its history to then), assumed_share, turns_tighter_30 ... 500.
     """
 
@@ -52,11 +53,16 @@ class RodRow:
     mostly_assumed: bool
     figures: Figures
     loads_ago: int | None = None
+    since: str = ""
 
 
 @dataclass(frozen=True)
 class OverSteerRow:
-    """One bend over, likely over or within reading error of a limit, and the rods it concerns."""
+    """One bend over, likely over or within reading error of a limit, and the rods it concerns.
+
+    Rods are named as they were known on the day of the bore. in_box: where those without a mark
+    lay, by row and number; marked_since: what is written on them now.
+    """
 
     station: float
     verdict: str
@@ -68,6 +74,8 @@ class OverSteerRow:
     start: float
     end: float
     figures: Figures
+    in_box: Sentence | None = None
+    marked_since: Sentence | None = None
 
 
 @dataclass(frozen=True)
@@ -247,12 +255,32 @@ class WeekLine:
 
 
 @dataclass(frozen=True)
+class MovedRow:
+    """Things a changed rule moved alike; ``held`` when they keep the worse standing."""
+
+    things: tuple[str, ...]
+    before: str
+    after: str
+    held: bool
+
+
+@dataclass(frozen=True)
+class MovedBatch:
+    """What was found moved at one time, and which changed rules moved it."""
+
+    when: str
+    why: tuple[Sentence, ...]
+    rows: tuple[MovedRow, ...]
+    seen: bool
+
+
+@dataclass(frozen=True)
 class WeekView:
     """This week: what the crew has to do, loudest first.
 
     bends: over-steers of the season with rods passed, in it, still to come. rest: findings beyond
     the seven lines, shortly. figures: not_looked_at, rods, bores, copy_age, entries. copy_note:
-    told when the last copy is old.
+    told when the last copy is old. moved: what changed rules moved and nobody has marked as seen.
     """
 
     as_of: str
@@ -264,6 +292,7 @@ class WeekView:
     warnings: tuple[Sentence, ...]
     figures: Figures
     copy_note: Sentence | None = None
+    moved: tuple[MovedBatch, ...] = ()
 
 
 @dataclass(frozen=True)

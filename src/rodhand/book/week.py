@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from functools import lru_cache, partial
+from functools import lru_cache
 
 from rodhand.advice.this_week import AT_MOST, Task
 from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import Assessment
-from rodhand.book.bore_page import place_name
+from rodhand.book.box_places import where_they_lie
 from rodhand.book.findings import all_tasks
 from rodhand.book.moments import moment_of
+from rodhand.book.names_then import NamesThen
 from rodhand.book.over_rows import over_row
 from rodhand.book.standings import all_standings
 from rodhand.book.views import OverSteerRow, WeekLine, WeekView
 from rodhand.record.intake import as_fault
 from rodhand.units import Figure, Standing
-from rodhand.words import render_fault
+from rodhand.words import render_fault, say
 
 PROBLEMS_TOLD = 5
 
@@ -26,10 +27,12 @@ def tasks_of(assessment: Assessment) -> tuple[Task, ...]:
     return all_tasks(assessment)
 
 
-def week_line(task: Task, number: int) -> WeekLine:
-    """A task as one line of the week."""
+def week_line(task: Task, number: int, assessment: Assessment) -> WeekLine:
+    """A task as one line of the week; rods without a mark are told by row and number too."""
+    rows = where_they_lie(assessment, task.things)
+    where = say("box.where", where=task.where, rows=rows) if rows else task.where
     minutes = Figure(f"week.{number}.minutes", task.minutes * 60.0, "minutes", Standing.ASSUMED)
-    return WeekLine(task.who, task.things, task.where, task.verdict, minutes, task.link)
+    return WeekLine(task.who, task.things, where, task.verdict, minutes, task.link)
 
 
 def bends_over(assessment: Assessment) -> tuple[tuple[str, OverSteerRow], ...]:
@@ -42,8 +45,8 @@ def bends_over(assessment: Assessment) -> tuple[tuple[str, OverSteerRow], ...]:
             moment = moment_of(
                 work, work.pilot.name, None, assessment.curves, assessment.conditions[name]
             )
-            namer = partial(place_name, assessment, assessment.who[name])
-            found.append((name, over_row(moment, bend, namer, f"week.{name}")))
+            names = NamesThen(assessment, name)
+            found.append((name, over_row(moment, bend, names.then, f"week.{name}", names)))
     return tuple(found)
 
 
@@ -81,7 +84,7 @@ def this_week(assessment: Assessment) -> WeekView:
     unseen = sum(1 for key in rods if standings[key][0] == "not looked at")
     measured = Standing.MEASURED
     not_looked = Figure("week.not_looked_at", float(unseen), "count", measured)
-    lines = tuple(week_line(task, k) for k, task in enumerate(tasks, 1))
+    lines = tuple(week_line(task, k, assessment) for k, task in enumerate(tasks, 1))
     nothing = None if tasks else Sentence("week.nothing", {"count": not_looked})
     return WeekView(
         as_of=assessment.today,

@@ -67,13 +67,15 @@ def _set_only(order: BoxOrder, places: int, others: Sequence[str]) -> tuple[Grou
     """All rods of the load share all places but those whose mark was read."""
     read = {place: key for place, key in order.read.items() if place <= places}
     groups = [Group((key,), (place,), WhoStood.MARKED) for place, key in read.items()]
-    rods = [key for key in order.keys if key is not None and key not in order.read.values()]
     open_places = [place for place in range(1, places + 1) if place not in read]
+    rods = [key for key in order.keys if key is not None and key not in order.read.values()]
     known = WhoStood.SET_ONLY
-    if len(rods) < len(open_places):
+    more = [key for doubt in order.doubts for key in doubt]
+    if len(rods) < len(open_places) or None in order.keys:
         # Some of the places hold a rod that is not of the load, nobody knows which.
-        rods += [key for key in others if key not in rods and key not in order.read.values()]
+        more += others
         known = WhoStood.UNKNOWN
+    rods += [key for key in dict.fromkeys(more) if key not in {*rods, *order.read.values()}]
     if open_places:
         groups.append(_filled(rods, open_places, known))
     return tuple(groups)

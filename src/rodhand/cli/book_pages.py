@@ -47,13 +47,15 @@ def due(
     """Everything to act on, loudest first: looks, dressing, rods to pull, gauges, order."""
     import json
 
-    from rodhand.book.first_page import with_copies
+    from rodhand.book.first_page import first_page
+    from rodhand.book.keeping import as_of_day
     from rodhand.book.opening import open_assessment
     from rodhand.book.twin import twin
     from rodhand.book.week import this_week
     from rodhand.cli.week_lines import week_lines
 
-    view = with_copies(this_week(open_assessment(book, as_of)), book)
+    assessment = open_assessment(book, as_of_day(as_of))
+    view = first_page(this_week(assessment), book, assessment)
     if json_:
         print(json.dumps(twin(view), indent=1, ensure_ascii=False))
     else:

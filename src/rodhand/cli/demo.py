@@ -24,7 +24,7 @@ def demo(
 ) -> None:
     """Build the invented season, print this week, and open its pages."""
     from rodhand.book.demo_book import build_demo_book
-    from rodhand.book.first_page import with_copies
+    from rodhand.book.first_page import first_page
     from rodhand.book.opening import open_assessment
     from rodhand.book.week import this_week
     from rodhand.cli.week_lines import week_lines
@@ -36,7 +36,7 @@ def demo(
     rods = sum(1 for thing in facts.things.values() if thing.what == "rod")
     print(say("demo.built", entries=facts.entry_count, bores=len(facts.bores), rods=rods))
     print()
-    view = with_copies(this_week(assessment), book)
+    view = first_page(this_week(assessment), book, assessment)
     print("\n".join(week_lines(view, units)), flush=True)
     if not no_serve:
         print()

@@ -10,6 +10,7 @@ from rodhand.cli import (
     backup,
     book_pages,
     check,
+    claim,
     demo,
     enter,
     export,
@@ -18,6 +19,7 @@ from rodhand.cli import (
     report,
     restore,
     serve,
+    sheets,
     strike,
     verify,
 )
@@ -43,11 +45,14 @@ app.command("rod")(book_pages.rod)
 app.command("due")(book_pages.due)
 app.command("order")(book_pages.order)
 app.command("report")(report.report)
+app.command("sheets")(sheets.sheets)
 app.command("import")(import_.import_file)
 app.command("export")(export.export)
 app.command("backup")(backup.backup)
 app.command("restore")(restore.restore)
 app.command("verify")(verify.verify)
+app.command("claim")(claim.claim)
+app.command("schedule")(claim.schedule)
 app.command("serve")(serve.serve)
 app.command("demo")(demo.demo)
 

@@ -31,6 +31,23 @@ def _line(line: WeekLine, number: int, system: System) -> list[str]:
     ]
 
 
+def _moved_lines(view: WeekView, system: System) -> list[str]:
+    """What changed rules moved and nobody has marked as seen."""
+    from rodhand.book.telling import names_in_words, tell
+
+    lines = []
+    for batch in view.moved:
+        lines += ["", say("moved.first")]
+        lines += [f"   {tell(why, system)}" for why in batch.why]
+        for row in batch.rows:
+            key = "moved.stays" if row.held else "moved.from_to"
+            move = say(key, before=row.before, after=row.after)
+            lines.append(say("moved.line", move=move, things=names_in_words(row.things)))
+        if not batch.rows:
+            lines.append(f"   {say('moved.nothing_moved')}")
+    return lines
+
+
 def week_lines(view: WeekView, system: System) -> list[str]:
     """At most seven lines with their reasons, the rest in one line each, and the bends over."""
     from rodhand.book.telling import names_in_words, tell
@@ -38,6 +55,7 @@ def week_lines(view: WeekView, system: System) -> list[str]:
     lines = [say("week_print.title", day=view.as_of)]
     if view.invented:
         lines.append(say("week_print.invented"))
+    lines += _moved_lines(view, system)
     for number, line in enumerate(view.lines, 1):
         lines += ["", *_line(line, number, system)]
     if view.nothing is not None:

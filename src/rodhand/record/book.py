@@ -508,6 +508,30 @@ class StandingGiven:
 
 
 @dataclass(frozen=True)
+class StandingHeld:
+    """A standing kept because only a changed rule would make it better.
+
+    ``why`` names the change; ``before`` and ``after`` its two values.
+    """
+
+    origin: Origin
+    things: tuple[str, ...]
+    standing: str
+    why: str
+    before: str = ""
+    after: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class LimitSince:
+    """A rod type's bend limit as a smallest radius, from a moment on. [m]"""
+
+    radius: float
+    origin: Origin
+
+
+@dataclass(frozen=True)
 class Break:
     """A thing that broke."""
 
@@ -574,6 +598,8 @@ class Book:
     comparisons: tuple[Comparison, ...] = ()
     compounds: tuple[Compound, ...] = ()
     settings: tuple[Setting, ...] = ()
+    held: tuple[StandingHeld, ...] = ()
+    limits: Mapping[str, tuple[LimitSince, ...]] = field(default_factory=dict)
     remarks: tuple[Remark, ...] = ()
     photos: tuple[Photo, ...] = ()
     recipes: Mapping[str, str] = field(default_factory=dict)

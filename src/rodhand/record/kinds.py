@@ -366,6 +366,17 @@ def _kinds() -> tuple[Kind, ...]:
             "standing", (things, _choice("standing", STANDINGS, True), Field("why", required=True))
         ),
         Kind(
+            "held",
+            (
+                things,
+                _choice("standing", STANDINGS, True),
+                Field("why", required=True),
+                Field("before"),
+                Field("after"),
+                note,
+            ),
+        ),
+        Kind(
             "break",
             (
                 Field("thing", "name", required=True),

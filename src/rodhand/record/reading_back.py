@@ -18,6 +18,7 @@ from rodhand.record.book import (
     Remark,
     Setting,
     StandingGiven,
+    StandingHeld,
     Whereabouts,
 )
 from rodhand.record.bores import read_bores
@@ -37,6 +38,7 @@ Fact = TypeVar(
     Photo,
     Remark,
     StandingGiven,
+    StandingHeld,
     Whereabouts,
 )
 
@@ -91,6 +93,8 @@ def read_book(entries: Iterable[Entry], as_of: str | None = None) -> Book:
         comparisons=facts.read("comparison", Comparison),
         compounds=facts.read("compound", Compound),
         settings=tuple(_setting(said) for said in heard.by_kind["setting"]),
+        held=facts.read("held", StandingHeld),
+        limits={name: tuple(limits) for name, limits in yard.limits.items()},
         remarks=remarks,
         photos=facts.read("photo", Photo),
         recipes={said.values["name"]: said.values["mapping"] for said in heard.by_kind["recipe"]},

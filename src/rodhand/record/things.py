@@ -12,6 +12,7 @@ from rodhand.record.book import (
     Dressing,
     FormerUse,
     LengthSince,
+    LimitSince,
     Mark,
     Problem,
     Rig,
@@ -33,6 +34,7 @@ class Yard:
 
     names: Names = field(default_factory=Names)
     rod_types: dict[str, RodType] = field(default_factory=dict)
+    limits: dict[str, list[LimitSince]] = field(default_factory=dict)
     rigs: dict[str, Rig] = field(default_factory=dict)
     sets: dict[str, RodSet] = field(default_factory=dict)
     things: dict[str, Thing] = field(default_factory=dict)
@@ -96,6 +98,7 @@ def _rod_type(yard: Yard, said: Said) -> None:
         return
     name = yard.names.rod_types.setdefault(fold(rod_type.name), rod_type.name)
     yard.rod_types[name] = replace(rod_type, name=name)
+    yard.limits.setdefault(name, []).append(LimitSince(rod_type.limit_radius, said.origin))
 
 
 def _rig(yard: Yard, said: Said) -> None:

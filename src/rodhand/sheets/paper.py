@@ -282,11 +282,11 @@ def paper_pdf(paper: Paper) -> bytes:
         font_paths=[FOLDER / "fonts"],
         ignore_system_fonts=True,
         sys_inputs={"paper": paper_json(paper)},
-        timestamp=_created(paper.book.as_of),
+        timestamp=created(paper.book.as_of),
     )
 
 
-def _created(as_of: str) -> datetime:
+def created(as_of: str) -> datetime:
     """The as-of date at midnight UTC; the first of 2000 when the book gives none."""
     day = re.match(r"\d{4}-\d{2}-\d{2}", as_of)
     return datetime.fromisoformat(day[0] if day else "2000-01-01").replace(tzinfo=UTC)
@@ -322,13 +322,14 @@ def write_paper(paper: Paper, folder: Path) -> Path:
     content = paper_pdf(paper)
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        _replace(target, content)
+        replace_file(target, content)
     except OSError as error:
         raise CannotReadError(str(target), error.strerror or str(error)) from error
     return target
 
 
-def _replace(target: Path, content: bytes) -> None:
+def replace_file(target: Path, content: bytes) -> None:
+    """Put a file in its place so that it is there whole or not at all. Raises OSError."""
     handle, name = tempfile.mkstemp(prefix=".", suffix=".part", dir=target.parent)
     try:
         with os.fdopen(handle, "wb") as file:

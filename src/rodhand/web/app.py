@@ -16,6 +16,7 @@ from rodhand.book.entry_page import Kind
 from rodhand.book.twin import twin
 from rodhand.faults import BadInputError, Fault
 from rodhand.web import samples
+from rodhand.web.as_of import as_of_asked
 from rodhand.web.asked import SYSTEMS, JsonSuffix, system_of, wants_json, without_infinities
 from rodhand.web.copies_pages import add_copies
 from rodhand.web.desk import Desk, NotHereError
@@ -23,14 +24,18 @@ from rodhand.web.errors import add_handlers, bad_input, broken, refused
 from rodhand.web.forms import build_form, kind_label, payload_of
 from rodhand.web.guard import CallNext, RefusedError, check_request, secure
 from rodhand.web.marks_pages import add_marks
+from rodhand.web.moved_pages import add_moved
 from rodhand.web.next_entry import next_entries
 from rodhand.web.pages import html, page_or_twin
+from rodhand.web.paper_pages import add_paper
 from rodhand.web.slider import steps
 from rodhand.web.start_pages import add_start
 
 STATIC = Path(__file__).parent / "static"
 SEE_OTHER = 303
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+NOT_BY_HAND = ("strike", "held", "former-use", "import")
+"""Kinds without a form: a strike has its button, the others the program enters."""
 YEAR = 365 * 24 * 3600
 log = logging.getLogger(__name__)
 
@@ -52,12 +57,14 @@ def create_app(desk: Desk) -> FastAPI:
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     add_handlers(app)
     _add_places(app, desk)
+    add_paper(app, desk)  # before the bores, whose names are paths
     _add_bore(app, desk)
     _add_entering(app, desk)
     _add_blocks(app)
     add_start(app, desk)
     add_marks(app, desk)
     add_copies(app, desk)
+    add_moved(app, desk)
 
     @app.middleware("http")
     async def guard(request: Request, call_next: CallNext) -> Response:
@@ -77,19 +84,19 @@ def create_app(desk: Desk) -> FastAPI:
 def _add_places(app: FastAPI, desk: Desk) -> None:
     @app.get("/")
     def week(request: Request) -> Response:
-        return page_or_twin(request, "week.html", desk.week())
+        return page_or_twin(request, "week.html", _then(request, desk).week())
 
     @app.get("/office")
     def office(request: Request) -> Response:
-        return page_or_twin(request, "office.html", desk.office())
+        return page_or_twin(request, "office.html", _then(request, desk).office())
 
     @app.get("/yard")
     def yard(request: Request) -> Response:
-        return page_or_twin(request, "yard.html", desk.yard())
+        return page_or_twin(request, "yard.html", _then(request, desk).yard())
 
     @app.get("/thing/{name:path}")
     def thing(request: Request, name: str) -> Response:
-        return page_or_twin(request, "thing.html", desk.thing(name))
+        return page_or_twin(request, "thing.html", _then(request, desk).thing(name))
 
     @app.post("/units")
     async def units(request: Request) -> Response:
@@ -100,6 +107,12 @@ def _add_places(app: FastAPI, desk: Desk) -> None:
                 "units", form["units"], max_age=YEAR, httponly=True, samesite="strict"
             )
         return answer
+
+
+def _then(request: Request, desk: Desk) -> Desk:
+    """The desk as of the day the address asks for."""
+    as_of = as_of_asked(request)
+    return desk.at(as_of) if as_of else desk
 
 
 def _own_path(typed: str) -> str:
@@ -146,7 +159,7 @@ def _add_bore(app: FastAPI, desk: Desk) -> None:
 
 def _bore(request: Request, desk: Desk, name: str, template: str) -> Response:
     asked = request.query_params
-    view = desk.bore(name, asked.get("pass") or None, _position(asked.get("at")))
+    view = _then(request, desk).bore(name, asked.get("pass") or None, _position(asked.get("at")))
     return page_or_twin(request, template, view, lambda: {"steps": steps(view)})
 
 
@@ -162,7 +175,7 @@ def _add_entering(app: FastAPI, desk: Desk) -> None:
     def kinds(request: Request) -> Response:
         if wants_json(request):
             return JSONResponse({"kinds": _columns(desk.kinds())})
-        labels = [(name, kind_label(name)) for name in desk.kinds() if name != "strike"]
+        labels = [(name, kind_label(name)) for name in desk.kinds() if name not in NOT_BY_HAND]
         return html(request, "kinds.html", kinds=labels)
 
     @app.get("/workbook.xlsx")

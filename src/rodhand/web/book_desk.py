@@ -18,7 +18,7 @@ from rodhand.book.entry_page import (
     entry_view,
     kinds,
 )
-from rodhand.book.first_page import with_copies
+from rodhand.book.first_page import first_page
 from rodhand.book.keeping import strike
 from rodhand.book.office import office_view
 from rodhand.book.opening import open_assessment
@@ -32,6 +32,7 @@ from rodhand.units import System
 from rodhand.web.desk import NotHereError
 
 View = TypeVar("View")
+DAYS_KEPT = 4
 
 
 class BookDesk:
@@ -51,6 +52,16 @@ class BookDesk:
         # Two pages asked for at once must not work the same book through twice.
         self._lock = threading.Lock()
         self._places: dict[str, tuple[Assessment, Any]] = {}
+        self._days: dict[str, BookDesk] = {}
+
+    def at(self, as_of: str) -> BookDesk:
+        """The same book as of an ISO day; the last few days asked for are kept."""
+        if as_of not in self._days:
+            if len(self._days) >= DAYS_KEPT:
+                self._days.pop(next(iter(self._days)))
+            self._days[as_of] = BookDesk(self.folder, as_of)
+            self._days[as_of]._lock = self._lock
+        return self._days[as_of]
 
     def _place(self, name: str, view_of: Callable[[Assessment], View]) -> View:
         """A place's view, made once for as long as the book stays as it is."""
@@ -64,7 +75,8 @@ class BookDesk:
 
     def week(self) -> WeekView:
         """This week."""
-        return with_copies(self._place("week", this_week), self.folder)
+        view = self._place("week", this_week)
+        return first_page(view, self.folder, open_assessment(self.folder, self.as_of))
 
     def office(self) -> OfficeView:
         """Bores and sets."""

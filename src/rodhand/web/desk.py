@@ -21,6 +21,10 @@ class NotHereError(LookupError):
 class Desk(Protocol):
     """The book as the pages see it."""
 
+    def at(self, as_of: str) -> Desk:
+        """The same book as of an ISO day, to be looked at."""
+        ...
+
     def week(self) -> WeekView:
         """This week."""
         ...

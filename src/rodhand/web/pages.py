@@ -17,6 +17,7 @@ from rodhand.book.twin import twin
 from rodhand.book.views import BoreView
 from rodhand.sheets.picture import bore_svg, bore_svg_compact
 from rodhand.units import System
+from rodhand.web.as_of import as_of_shown, keep_as_of
 from rodhand.web.asked import system_of, wants_json, without_infinities
 from rodhand.web.figures import figure_html, life_box, sentence_html
 from rodhand.words import has, say
@@ -74,16 +75,18 @@ def html(request: Request, template: str, status: int = 200, **context: Any) -> 
     system = system_of(request)
     drawn = environment().get_template(template)
     context.setdefault("invented", False)
+    as_of = as_of_shown(request)
     text = drawn.render(
         request=request,
         system=system,
         here=request.url.path,
+        as_of=as_of,
         figure=lambda figure: figure_html(figure, system),
         sentence=lambda sentence: sentence_html(sentence, system),
         pictures=lambda view: pictures(view, system),
         **context,
     )
-    return HTMLResponse(text, status)
+    return HTMLResponse(keep_as_of(text, as_of) if as_of else text, status)
 
 
 def page_or_twin(

@@ -8,7 +8,7 @@ from web_reading import read
 from web_sample_desk import SampleDesk
 
 from rodhand.record.kinds import KINDS
-from rodhand.web.app import create_app
+from rodhand.web.app import NOT_BY_HAND, create_app
 from rodhand.web.forms import build_form, payload_of
 
 
@@ -43,10 +43,10 @@ def test_every_kind_has_a_form_with_a_labelled_field_for_each_fact(
         assert f"v.{field.name}" in labelled
 
 
-def test_the_list_names_every_kind_but_strike(client: TestClient) -> None:
+def test_the_list_names_every_kind_entered_by_hand(client: TestClient) -> None:
     links = {given.get("href") for tag, given in read(client.get("/enter").text).tags if tag == "a"}
-    assert {f"/enter/{kind}" for kind in KINDS if kind != "strike"} <= links
-    assert "/enter/strike" not in links
+    assert {f"/enter/{kind}" for kind in KINDS if kind not in NOT_BY_HAND} <= links
+    assert not {f"/enter/{kind}" for kind in NOT_BY_HAND} & links
 
 
 def test_what_is_entered_is_kept_as_typed_with_its_unit(

@@ -20,6 +20,9 @@ class SampleDesk:
 
     entries: dict[str, EntryView] = field(default_factory=dict)
 
+    def at(self, as_of: str) -> SampleDesk:
+        return self
+
     def week(self) -> WeekView:
         return samples.sample_week()
 

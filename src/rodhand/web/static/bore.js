@@ -12,6 +12,7 @@
 
   const address = (suffix) => {
     const query = new URLSearchParams({ pass: form.elements.pass.value, at: range.value });
+    if (form.elements.as_of) query.set("as_of", form.elements.as_of.value);
     return `${form.getAttribute("action")}${suffix}?${query}`;
   };
 
