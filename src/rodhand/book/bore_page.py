@@ -26,6 +26,7 @@ from rodhand.book.telling import names_in_words
 from rodhand.book.verdicts import over_steer_verdict
 from rodhand.book.views import BoreView, OverSteerRow, RodRow
 from rodhand.drillstring.ledger import TOUCHING
+from rodhand.record.marks import fold
 from rodhand.units import Figure, Standing
 from rodhand.wear.life_used import Contribution, LifeUsed, RodLife, rod_life
 from rodhand.wear.sections import section_curves
@@ -42,6 +43,15 @@ def life_figure(key: str, life: LifeUsed, standing: Standing = Standing.COMPUTED
     if life.at_least:
         return Figure(key, None, "life", Standing.UNKNOWN, life.low)
     return Figure(key, life.best, "life", standing, life.low, life.high)
+
+
+def design_figure(key: str, life: LifeUsed, standing: Standing = Standing.COMPUTED) -> Figure:
+    """Life used on the design curve, which the owner's lines are held against; see `life_figure`."""
+    if math.isnan(life.design):
+        return Figure(key, None, "life", Standing.UNKNOWN)
+    if life.at_least:
+        return Figure(key, None, "life", Standing.UNKNOWN, life.design)
+    return Figure(key, life.design, "life", standing)
 
 
 def over_steer_rows(
@@ -73,14 +83,15 @@ def _rod_figures(
     for name, life in (("life_used", to_then), ("life_used_bore", whole)):
         if life is not None:
             figures[name] = life_figure(f"{key}.{name}", life.worst)
-            figures[f"{name}_design"] = Figure(
-                f"{key}.{name}_design", life.worst.design, "life", computed
-            )
+            figures[f"{name}_design"] = design_figure(f"{key}.{name}_design", life.worst)
     if everything is not None:
         whole_life = everything.worst
         share = None if whole_life.at_least else whole_life.assumed
         standing = Standing.ASSUMED if whole_life.assumed > 0.5 else computed
-        figures["life_used_all"] = life_figure(f"{key}.life_used_all", everything.worst, standing)
+        figures["life_used_all"] = life_figure(f"{key}.life_used_all", whole_life, standing)
+        figures["life_used_all_design"] = design_figure(
+            f"{key}.life_used_all_design", whole_life, standing
+        )
         figures["assumed_share"] = Figure(f"{key}.assumed_share", share, "share", computed)
     for radius, turns in zip(RADII, tighter, strict=True):
         name = f"turns_tighter_{radius:g}"
@@ -179,7 +190,7 @@ def bore_view(
     assessment : Assessment
         The book worked through.
     name : str
-        Name of the bore.
+        Name of the bore; capitals do not matter.
     at_pass : str, optional
         Pass under way; the pilot when not given.
     at : float, optional
@@ -195,6 +206,7 @@ def bore_view(
     NoSuchBoreError
         If there is no such bore or pass, or the bore has no rows.
     """
+    name = next((each for each in assessment.works if fold(each) == fold(name)), name)
     work = assessment.works.get(name)
     if work is None:
         raise NoSuchBoreError(name)

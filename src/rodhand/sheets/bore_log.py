@@ -125,12 +125,22 @@ def _facts(view: BoreView, system: System, language: str) -> tuple[tuple[str, Li
         for name in FACTS
         if name in view.figures
     ]
+    deepest = _deepest(view.stations)
+    if deepest is not None and "deepest" not in view.figures:
+        depth = figure_spans(deepest.figures["depth"], system, language)
+        facts.append((say("paper.fact.deepest", language), depth))
     tightest = _tightest(view.stations)
     if tightest is not None:
         where = say("paper.tightest", language, station=f"{tightest.station:g}")
         radius = figure_spans(tightest.figures["bend_radius"], system, language)
         facts.append((say("paper.fact.tightest", language), (*radius, Span(where))))
     return tuple(facts)
+
+
+def _deepest(rows: Sequence[StationRow]) -> StationRow | None:
+    """The row with the greatest known depth."""
+    known = [row for row in rows if _known(row, "depth")]
+    return max(known, key=lambda row: row.figures["depth"].value or -math.inf, default=None)
 
 
 def _tightest(rows: Sequence[StationRow]) -> StationRow | None:
@@ -165,14 +175,18 @@ def _cell(row: StationRow, name: str, system: System, language: str) -> Line:
 def _measured_how(view: BoreView, there: Sequence[str], system: System, language: str) -> Table:
     rows = view.stations
     columns = tuple(
-        Column(say(f"paper.column.{name}", language), "left", wide=name == "how_well")
+        Column(say(f"paper.column.{name}", language), "left", wide=name.startswith("how"))
         for name in ("column", "read_at", "how", "how_well")
     )
     heading = "heading" in there
     cells = []
     for name in SPOKEN_OF:
-        count = say("paper.read_at", language, count=_count(rows, name), all=len(rows))
-        way = _way(name, name in there, heading, language) + _reference(view, name, language)
+        # A straight has a bend and no radius; it is known all the same.
+        known = _count(rows, "bend" if name == "bend_radius" else name)
+        count = say("paper.read_at", language, count=known, all=len(rows))
+        way = _way(_inside(name, rows), name in there, heading, language)
+        if name in there:
+            way += _reference(view, name, language)
         cells.append(
             (
                 plain(say(f"paper.column.{name}", language), "bold"),
@@ -182,6 +196,11 @@ def _measured_how(view: BoreView, there: Sequence[str], system: System, language
             )
         )
     return Table(say("paper.heading.how", language), columns, tuple(cells))
+
+
+def _inside(name: str, rows: Sequence[StationRow]) -> str:
+    """The way of pitch says so where some readings were taken inside a length."""
+    return "pitch_inside" if name == "pitch" and any(row.inside for row in rows) else name
 
 
 def _way(name: str, known: bool, heading: bool, language: str) -> str:
@@ -287,10 +306,12 @@ def _error_of(name: str, heading: bool) -> Sentence:
     if name == "heading":
         repeat = Figure("paper.heading_repeat", error.heading, "angle", Standing.ASSUMED)
         return Sentence("paper.well.heading", {"repeat": repeat})
+    if heading:
+        return Sentence("paper.well.bend")
     # Two neighbouring readings, each with its own error, on the flat.
     grade = math.hypot(error.pitch_repeat, error.pitch_step / math.sqrt(12))
     sd = Figure("paper.bend_sd", math.sqrt(2) * grade, "angle", Standing.ASSUMED)
-    return Sentence(f"paper.well.bend{'' if heading else '_straight'}", {"sd": sd})
+    return Sentence("paper.well.bend_straight", {"sd": sd})
 
 
 def _missing(there: Sequence[str], language: str) -> tuple[str, ...]:

@@ -27,7 +27,7 @@ from rodhand.units import Figure, System
 MARGIN = 26.0
 LEGEND_HIGH = 86.0
 SKY = 62.0
-HEAD_ROOM = 44.0  # for the tool's name at the end of the hole
+HEAD_ROOM = 30.0  # for the wedge of the tool at the end of the hole; its name comes on top
 PLAN_HIGH = 90.0
 RODS_AROUND_TOOL = 5
 COMPACT_THICK = 24.0
@@ -100,7 +100,7 @@ def hole_svg(drawing: Drawing, system: System, *, width: int = 1100, language: s
     """
     picture, pen = drawing.picture, Pen(system, language, f"w{width}")
     right = width - MARGIN
-    frame = _wide_frame(picture, width)
+    frame = _wide_frame(picture, width, pen)
     thick = min(18.0, max(12.0, picture.rod_length * frame.scale * 0.8))
     deep = max(frame.y(place) for place in picture.measured)
     notes_top = deep + thick + 58
@@ -189,10 +189,12 @@ def _length(row: StationRow) -> float:
     return math.inf if length is None or length.value is None else length.value
 
 
-def _wide_frame(picture: Picture, width: int) -> Frame:
+def _wide_frame(picture: Picture, width: int, pen: Pen) -> Frame:
     first = -0.6 * picture.rod_length
     above = max(0.0, -min(picture.down))
-    room = width - 2 * MARGIN - HEAD_ROOM
+    # Capitals and digits are wider than the mean letter; the name may run into the margin.
+    named = 1.12 * pen.width((picture.head_name,)) - MARGIN + 4
+    room = width - 2 * MARGIN - HEAD_ROOM - max(named, 0.0)
     frame = _frame(picture, first, picture.measured[-1], MARGIN, room, 230.0, 0.0)
     entry = LEGEND_HIGH + SKY + above * frame.scale * frame.stretch
     return Frame(picture, first, frame.last, MARGIN, frame.scale, frame.stretch, entry)

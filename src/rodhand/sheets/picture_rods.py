@@ -24,6 +24,7 @@ from rodhand.sheets.svg import (
 from rodhand.units import Figure
 
 Box = tuple[float, float, float, float]
+CAPITAL = 0.72  # height of a capital over the size of the text
 INSET = 1.6  # paper left between fill and outline, so that a broken outline shows [px]
 SCALES = (0.01, 0.1, 1.0)
 """Life used that a full rod may stand for; the smallest that holds the worst rod is printed."""
@@ -93,9 +94,20 @@ def draw_names(frame: Frame, rods: Sequence[RodRow], thick: float, pen: Pen) -> 
         if box[0] < frame.left - 8 or any(_overlap(box, other) for other in taken):
             continue
         taken.append(box)
-        halo = GROUND if box[1] > frame.entry_y else PAPER
-        marks.append(pen.label(x, y, rod.name, anchor="middle", halo=halo))
+        marks.append(_name(frame, x, y, rod.name, "middle", pen))
     return marks
+
+
+def _name(frame: Frame, x: float, y: float, name: str, anchor: str, pen: Pen) -> str:
+    """A name on a halo of what it stands on; the line of entry level gives way to it."""
+    top, level = y - TEXT_SIZE * CAPITAL, frame.entry_y
+    halo = GROUND if top > level else PAPER
+    label = pen.label(x, y, name, anchor=anchor, halo=halo)
+    if not top - 2 < level < y + 2:
+        return label
+    wide = 1.1 * pen.width((name,)) + 4
+    left = x - wide / 2 if anchor == "middle" else x - 2
+    return tag("rect", x=left, y=level - 1, width=wide, height=2.0, fill=GROUND) + label
 
 
 def _overlap(one: Box, other: Box) -> bool:
@@ -142,10 +154,9 @@ def draw_head(frame: Frame, name: str, thick: float, pen: Pen) -> str:
     shape = tag("polygon", points=points(wedge), fill=INK)
     if not name:
         return shape
-    halo = GROUND if y > frame.entry_y else PAPER
     if uy < -0.3:  # a rising string: below the tool its own rods are in the way
-        return shape + pen.label(x + ux * long + 6, y + 6, name, halo=halo)
-    return shape + pen.label(x + 4, y + thick / 2 + 20, name, halo=halo)
+        return shape + _name(frame, x + ux * long + 6, y + 6, name, "start", pen)
+    return shape + _name(frame, x + 4, y + thick / 2 + 20, name, "start", pen)
 
 
 def draw_scale(x: float, y: float, full: float, pen: Pen) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from rodhand.advice.verdict import Verdict
+from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.book.telling import names_in_words
 from rodhand.book.views import BoreView, OverSteerRow, PassRow, RodRow
 from rodhand.sheets.paper import (
@@ -94,7 +94,7 @@ def rod_sheet(
         title=say("paper.rod_sheet", language),
         subject=view.name,
         invented=say("paper.invented", language) if view.invented else "",
-        facts=_facts(view, system, language),
+        facts=_facts(view, done, system, language),
         parts=tuple(parts),
         book=book,
         system=system,
@@ -120,7 +120,9 @@ def _texts(heading: str, texts: Iterable[str], language: str) -> Items:
     )
 
 
-def _facts(view: BoreView, system: System, language: str) -> tuple[tuple[str, Line], ...]:
+def _facts(
+    view: BoreView, done: BoreView, system: System, language: str
+) -> tuple[tuple[str, Line], ...]:
     typed = (
         ("place", view.place),
         ("happened", view.happened),
@@ -132,9 +134,9 @@ def _facts(view: BoreView, system: System, language: str) -> tuple[tuple[str, Li
     unknown = f"{say('number.dash', language)}\u00a0{say('number.unknown', language)}"
     facts = [(say(f"paper.fact.{name}", language), plain(text or unknown)) for name, text in typed]
     facts += [
-        (say(f"paper.fact.{name}", language), figure_spans(view.figures[name], system, language))
+        (say(f"paper.fact.{name}", language), figure_spans(done.figures[name], system, language))
         for name in FACTS
-        if name in view.figures
+        if name in done.figures
     ]
     if "at" in view.figures:
         at = view.figures["at"]
@@ -166,8 +168,24 @@ def _over_steer(row: OverSteerRow, system: System, language: str) -> Item:
     for word, names in (("passed", row.passed), ("in_it", row.in_it), ("to_come", row.to_come)):
         named = names_in_words(names) if names else say("paper.sheet.nobody", language)
         rods.append((Span(say(f"paper.sheet.{word}", language), "second"), Span(named)))
-    told = sentence_line(row.sentence, system, "plain", language)
-    return Item(((Span(head + " ", style), *told), *rods), loud=row.verdict == "over")
+    return Item(
+        ((Span(head + " ", style), *_how_much(row, system, language)), *rods),
+        loud=row.verdict == "over",
+    )
+
+
+def _how_much(row: OverSteerRow, system: System, language: str) -> Line:
+    """Bend, share of the limit and radius, and what the limit is of."""
+    spans: list[Span] = []
+    for name in ("bend_percent", "share", "radius"):
+        if name in row.figures:
+            what = _worded("paper.limit", row.limit, language)
+            told = Sentence(f"paper.sheet.{name}", {"figure": row.figures[name], "what": what})
+            spans += [
+                *([Span(", ")] if spans else []),
+                *sentence_line(told, system, "plain", language),
+            ]
+    return tuple(spans)
 
 
 def _advice(verdicts: Iterable[Verdict], system: System, language: str) -> Items:
@@ -209,6 +227,7 @@ def _lives(rods: Sequence[RodRow], system: System, language: str) -> Table:
         group = say(f"paper.column.{name}", language)
         parts = ["low", "best", "high", *(["design"] if f"{name}_design" in there else [])]
         columns += [Column(say(f"paper.column.{part}", language), group=group) for part in parts]
+    columns.append(Column(say("paper.column.assumed_share", language), group=group))
     cells = tuple(_life_row(row, there, system, language) for row in rods)
     return Table(say("paper.heading.rods", language), tuple(columns), cells)
 
@@ -225,6 +244,7 @@ def _life_row(row: RodRow, there: set[str], system: System, language: str) -> tu
         cells += _life(row, life, system, language)
         if f"{life}_design" in there:
             cells.append(_cell(row, f"{life}_design", system, language))
+    cells.append(_cell(row, "assumed_share", system, language))
     return tuple(cells)
 
 
@@ -234,8 +254,7 @@ def _turned(rods: Sequence[RodRow], system: System, language: str) -> Table:
     columns.append(Column(say("paper.column.turns", language)))
     tighter = say("paper.column.tighter", language)
     columns += [Column(show(float(radius), "radius", system), group=tighter) for radius in RADII]
-    columns.append(Column(say("paper.column.assumed_share", language)))
-    names = ("turns", *(f"turns_tighter_{radius}" for radius in RADII), "assumed_share")
+    names = ("turns", *(f"turns_tighter_{radius}" for radius in RADII))
     cells = tuple(
         (
             *_who(row, system, language),
@@ -276,13 +295,15 @@ def _life(row: RodRow, name: str, system: System, language: str) -> list[Line]:
     if figure is None:
         return [(), (), ()]
     if figure.value is None:
-        return [(), figure_spans(figure, system, language), ()]
-    # An assumed history makes every part of the band assumed; ``mostly`` is said so as well.
-    standing = Standing.ASSUMED if row.mostly_assumed else figure.standing
+        unknown = figure_spans(figure, system, language)
+        if figure.low is None:
+            return [(), unknown, ()]
+        low = Figure(f"{figure.key}.low", figure.low, figure.quantity, Standing.COMPUTED)
+        return [figure_spans(low, system, language), unknown, ()]
     ends = (("low", figure.low), ("best", figure.value), ("high", figure.high))
     return [
         figure_spans(
-            Figure(f"{figure.key}.{end}", value, figure.quantity, standing), system, language
+            Figure(f"{figure.key}.{end}", value, figure.quantity, figure.standing), system, language
         )
         for end, value in ends
     ]
@@ -300,7 +321,7 @@ def _passes(rows: Iterable[PassRow], system: System, language: str) -> Table:
         Column(say("paper.column.pass", language), "left"),
         Column(say("paper.column.recorded", language), "left"),
         Column(say("paper.column.rung", language), "left"),
-        Column(say("paper.fact.turns_total", language)),
+        Column(say("paper.column.pass_turns", language)),
         Column(say("paper.column.rotating_time", language)),
         Column(say("paper.column.hole_diameter", language)),
     ]

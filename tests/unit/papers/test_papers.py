@@ -14,12 +14,17 @@ from paper_views import BOOK, HASH, HEAD, PERSONS, SET, bore, mark
 
 from rodhand import __version__
 from rodhand.advice.verdict import Sentence
+from rodhand.book.assess import Assessment, assess
+from rodhand.book.bore_page import bore_view
 from rodhand.book.twin import twin
 from rodhand.book.views import BoreView
+from rodhand.demo.season import chained
 from rodhand.faults import CannotReadError
+from rodhand.record.reading_back import read_book
 from rodhand.sheets import paper as papers
 from rodhand.sheets.bore_log import bore_log
 from rodhand.sheets.paper import (
+    BookFacts,
     Paper,
     file_name,
     paper_figures,
@@ -27,7 +32,7 @@ from rodhand.sheets.paper import (
     write_paper,
 )
 from rodhand.sheets.rod_sheet import rod_sheet
-from rodhand.units import System, show
+from rodhand.units import Figure, Standing, System, show
 
 # DEFINITIONS of the project: "the bore log holds none of: a mark, a set, a person, life used,
 # turns, make-up, inspect, set aside, scrap, chance".
@@ -171,7 +176,7 @@ ROWS = (rf"{SET}-\d\d\d [◌●◐◧⊘✕]", rf"{SET}-\d\d\d [\d,]+ turns")
 @pytest.mark.parametrize("count", [97, 98, 99, 100])
 def test_long_tables_repeat_their_heading_and_leave_no_lone_row(count: int) -> None:
     pages = pages_of(sheet_of(bore(count)))
-    for row, heading in zip(ROWS, ("known by", "share assumed"), strict=True):
+    for row, heading in zip(ROWS, ("known by", "turned in bends tighter"), strict=True):
         rows = [len(re.findall(row, text)) for text in pages]
         assert sum(rows) == count - 1  # all but the one rod without a mark
         assert sum(shown > 0 for shown in rows) >= 2
@@ -259,6 +264,132 @@ def test_turns_and_life_stand_at_the_end_of_the_last_pass() -> None:
     text = text_of(paper)
     assert "after the last pass, pullback" in text
     assert "tool at 109.7 m" in text
+
+
+def test_a_straight_is_known_without_a_radius() -> None:
+    """Of 36 stations 18 and 19 are unread; station 1 made a straight has a bend and no radius."""
+    view = bore()
+    first = view.stations[0]
+    figures = {
+        **first.figures,
+        "bend": replace(first.figures["bend"], value=0.0, low=0.0, high=0.001),
+        "bend_radius": Figure("station.1.bend_radius", None, "radius", Standing.UNKNOWN),
+    }
+    rows = (replace(first, figures=figures), *view.stations[1:])
+    text = text_of(log_of(replace(view, stations=rows)))
+    assert " straight " in text
+    assert "bend radius 34 of 36" in text
+
+
+def test_greatest_depth_is_taken_from_the_path_where_the_view_has_none() -> None:
+    view = bore()
+    figures = {name: each for name, each in view.figures.items() if name != "deepest"}
+    deepest = max(row.figures["depth"].value or 0.0 for row in view.stations)
+    text = text_of(log_of(replace(view, figures=figures)))
+    assert f"Deepest below entry {deepest:.2f} m" in text
+
+
+def test_a_reading_inside_a_length_is_explained_where_there_is_one() -> None:
+    view = bore()
+    inside = replace(view.stations[3], station=3.6, inside=True)
+    rows = (*view.stations[:3], inside, *view.stations[3:])
+    assert "decimal was read inside" in text_of(log_of(replace(view, stations=rows)))
+    assert "decimal was read inside" not in text_of(log_of(view))
+
+
+# --- the invented season ------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def season() -> tuple[Assessment, BookFacts, set[str]]:
+    """The season worked through, and every mark, set and person in it."""
+    entries = chained()
+    book = read_book(entries)
+    names = {mark.text for thing in book.things.values() for mark in thing.marks}
+    names |= {*book.sets, *book.things, *(entry.by for entry in entries)}
+    facts = BookFacts("season", book.entry_count, book.head, "2025-11-14")
+    return assess(book), facts, names
+
+
+@pytest.mark.parametrize("name", ["B-1", "B-2", "L-15"])
+def test_no_mark_set_or_person_of_the_season_reaches_the_client(
+    name: str, season: tuple[Assessment, BookFacts, set[str]]
+) -> None:
+    assessment, facts, names = season
+    assert len(names) > 240
+    paper = bore_log(bore_view(assessment, name), facts, "us")
+    drawings = " ".join(part.svg for part in paper.parts if isinstance(part, papers.Drawn))
+    text = text_of(paper) + re.sub(r"<[^>]*>", " ", drawings)
+    assert not leaks(text, sorted(filter(None, names)))
+
+
+def test_the_over_steer_of_the_season_on_the_rod_sheet(
+    season: tuple[Assessment, BookFacts, set[str]],
+) -> None:
+    """DEFINITIONS: bore B-2 station 4 is over at 1.366 of the limit; rods 1-32 passed, 33 in it."""
+    assessment, facts, _ = season
+    view = bore_view(assessment, "B-2")
+    done = bore_view(assessment, "B-2", view.slider[-1][0])
+    text = text_of(rod_sheet(view, done, facts, "metric"))
+    assert "Over the limit at station 4: 9.4 % over one rod, 137 % of the limit" in text
+    assert "passed: M1-01..M1-32 in it now: M1-33 still to come: none" in text
+    # DEFINITIONS: pilot 15,890. The crew's pullback: 80 rpm for 193 min, so 15,440; 31,330 in all.
+    assert "Turns in all 31,330 turns" in text
+    assert "M1-01 31,330 turns" in text
+    # Told once: the verdict under it names no rods a second time.
+    assert text.split("Rods in the order")[0].count("M1-01..M1-32") == 1
+
+
+def test_life_used_of_all_bores_has_its_design_value_beside_it(
+    season: tuple[Assessment, BookFacts, set[str]],
+) -> None:
+    """The owner's lines are compared with design, so the sheet must print it for the whole life."""
+    assessment, facts, _ = season
+    view = bore_view(assessment, "b-2")
+    assert view.name == "B-2"
+    shown = paper_figures(rod_sheet(view, view, facts, "metric"))
+    first = view.rods[0]
+    design = first.figures["life_used_all_design"]
+    history = assessment.histories[first.key]
+    assert shown[design.key] == f"{design.value:.4f}"
+    # Design stands above best: its curve lies two standard deviations below the mean one.
+    assert (design.value or 0.0) > (first.figures["life_used_all"].value or 0.0) > 0.0
+    assert history.contributions
+
+
+def test_only_what_is_assumed_is_in_italics() -> None:
+    """A rod of mostly assumed history keeps upright figures for this bore's recorded work."""
+    view = bore(36)
+    (row,) = [each for each in view.rods if each.place == 7]
+    figures = {**row.figures, "life_used": replace(
+        row.figures["life_used"], standing=Standing.COMPUTED)}  # fmt: skip
+    rows = tuple(replace(r, figures=figures) if r.place == 7 else r for r in view.rods)
+    paper = sheet_of(replace(view, rods=rows))
+    style = {span.key: span.style for line in paper.lines() for span in line if span.key}
+    assert style["rod.7.life_used.best"] == "plain"
+    assert style["rod.7.life_used_all.best"] == "assumed"
+
+
+def test_at_least_so_much_prints_the_low_and_unknown() -> None:
+    view = bore(36)
+    first = view.rods[0]
+    life = Figure("rod.1.life_used_all", None, "life", Standing.UNKNOWN, 0.1234)
+    rows = (replace(first, figures={**first.figures, "life_used_all": life}), *view.rods[1:])
+    shown = paper_figures(sheet_of(replace(view, rods=rows)))
+    assert shown["rod.1.life_used_all.low"] == "0.1234"
+    assert "rod.1.life_used_all.high" not in shown
+
+
+def test_a_heading_nobody_read_is_counted_from_nothing(
+    season: tuple[Assessment, BookFacts, set[str]],
+) -> None:
+    assessment, facts, _ = season
+    without = text_of(bore_log(bore_view(assessment, "B-2"), facts, "metric"))
+    assert "heading 0 of 37 not read unknown" in without
+    with_it = text_of(bore_log(bore_view(assessment, "L-15"), facts, "metric"))
+    assert "from magnetic north" in with_it
+    # The bend of a bore with heading has its error from both.
+    assert "from how pitch and heading repeat" in with_it
 
 
 # --- files --------------------------------------------------------------------------------------

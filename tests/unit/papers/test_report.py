@@ -26,13 +26,11 @@ APP.command()(report)
 def opened(monkeypatch: pytest.MonkeyPatch) -> list[object]:
     """A book of one bore on a rig in US units; what it was asked for."""
     asked: list[object] = []
-    book = SimpleNamespace(
-        entry_count=5210, head=HASH, as_of="2025-09-26", rigs={"Rig-2": SimpleNamespace(units="us")}
-    )
+    book = SimpleNamespace(entry_count=5210, head=HASH, rigs={"Rig-2": SimpleNamespace(units="us")})
 
     def open_assessment(folder: Path, as_of: str | None) -> object:
         asked.append((folder.name, as_of))
-        return SimpleNamespace(book=book)
+        return SimpleNamespace(book=book, today=as_of or "2025-09-26")
 
     def view(_assessment: object, name: str, at_pass: str | None = None) -> BoreView:
         if name != "B-2":
@@ -87,6 +85,7 @@ def test_one_paper_in_other_units(tmp_path: Path, paper: str) -> None:
 def test_the_day_is_handed_on(tmp_path: Path, opened: list[object]) -> None:
     run(tmp_path, "--as-of", "2025-08-01", "--paper", "bore-log")
     assert opened[0] == ("yard-book", "2025-08-01")
+    assert "as of 2025-08-01" in text_of(tmp_path / "B-2-bore-log.pdf")
 
 
 def test_every_bad_choice_is_told_at_once(tmp_path: Path) -> None:

@@ -269,3 +269,31 @@ def test_interpolation_goes_straight_on_beyond_the_ends() -> None:
     assert interpolate(-1.0, (0.0, 1.0), (5.0, 7.0)) == 3.0
     assert interpolate(3.0, (0.0, 1.0), (5.0, 7.0)) == 11.0
     assert interpolate(9.0, (4.0,), (5.0,)) == 5.0
+
+
+@pytest.mark.parametrize("name", ["H", "HD-100", "transmitter head 12"])
+@pytest.mark.parametrize("width", [800, 1100])
+def test_the_tools_name_stands_whole_inside_the_picture(name: str, width: int) -> None:
+    """At the end of a rising hole the name stands right of the wedge; a letter is 0.62 wide."""
+    rising = {"along": (0.0, 50.0, 59.0), "measured": (0.0, 50.0, 60.0), "down": (2.0, 2.0, -0.5)}
+    svg = drawn(Drawing(straight(60.0, head_name=name, **rising), [rod(1, 0.5, 60.0)]), width)
+    (label,) = [each for each in svg.iter(f"{SVG}text") if "".join(each.itertext()) == name]
+    assert float(label.get("x", "")) + len(name) * 15.0 * 0.62 <= width
+
+
+def test_the_line_of_entry_level_gives_way_to_a_name_on_it() -> None:
+    """Shallower and shallower holes: some names lie on the line, and each has its gap there."""
+    on_the_line = 0
+    for depth in (0.2, 0.4, 0.6, 0.8, 1.0, 1.2, 1.4, 1.6):
+        picture = straight(60.0, down=(depth, depth))
+        svg = drawn(Drawing(picture, [rod(place, 0.5, 60.0) for place in range(1, 11)]))
+        level = next(float(each.get("y1", "")) for each in svg.iter(f"{SVG}line")
+                     if each.get("x1") == "0")  # fmt: skip
+        gaps = [(float(each.get("x", "")), float(each.get("width", "")))
+                for each in svg.iter(f"{SVG}rect") if each.get("height") == "2"]  # fmt: skip
+        for label in svg.iter(f"{SVG}text"):
+            name, y = "".join(label.itertext()), float(label.get("y", ""))
+            if re.fullmatch(r"R\d+", name) and y - 10.8 < level < y:
+                on_the_line += 1
+                assert any(x < float(label.get("x", "")) < x + wide for x, wide in gaps)
+    assert on_the_line
