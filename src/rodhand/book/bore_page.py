@@ -46,7 +46,7 @@ def life_figure(key: str, life: LifeUsed, standing: Standing = Standing.COMPUTED
 
 
 def design_figure(key: str, life: LifeUsed, standing: Standing = Standing.COMPUTED) -> Figure:
-    """Life used on the design curve, which the owner's lines are held against; see `life_figure`."""
+    """Life used on the design curve, as the owner's lines are held to it; see `life_figure`."""
     if math.isnan(life.design):
         return Figure(key, None, "life", Standing.UNKNOWN)
     if life.at_least:
