@@ -141,7 +141,13 @@ def bench(arguments):
     return max([call(program("python"), there[name]) for name in arguments or there], default=0)
 
 
-VERBS = {"run": run, "test": test, "check": check, "bench": bench}
+def bundle(arguments):
+    """Build a zip that a crew unzips and starts by double click; --help tells its options."""
+    set_up()
+    return call(program("python"), ROOT / "bundle" / "build.py", *arguments)
+
+
+VERBS = {"run": run, "test": test, "check": check, "bench": bench, "bundle": bundle}
 
 
 def main(arguments):
@@ -149,7 +155,7 @@ def main(arguments):
     if not arguments or arguments[0] in ("-h", "--help"):
         print("python3 dev.py VERB [...]")
         for name, verb in VERBS.items():
-            print(f"  {name:6} {verb.__doc__}")
+            print(f"  {name:7} {verb.__doc__}")
         return 0
     if arguments[0] not in VERBS:
         stop("No verb {!r}; there are: {}".format(arguments[0], ", ".join(VERBS)), BAD_USE)

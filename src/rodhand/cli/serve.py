@@ -1,9 +1,12 @@
-"""`rodhand serve`: the pages of a book on this machine, until stopped."""
+"""`rodhand serve`: the pages of a book on this machine, or its own network, until stopped."""
 
 from __future__ import annotations
 
+import os
 import socket
 import sys
+import threading
+import webbrowser
 from pathlib import Path
 from typing import Annotated
 
@@ -13,6 +16,7 @@ from rodhand.cli.book_options import DEFAULT_BOOK, AsOf, BookFolder
 from rodhand.words import say
 
 HOST = "127.0.0.1"
+EVERYWHERE = "0.0.0.0"
 PORT = 8420
 TRIES = 20
 
@@ -21,45 +25,76 @@ def serve(
     book: BookFolder = DEFAULT_BOOK,
     as_of: AsOf = "",
     port: Annotated[int, typer.Option("--port", help=say("serve.help_port"))] = PORT,
+    open_browser: Annotated[bool, typer.Option("--open", help=say("serve.help_open"))] = False,
+    network: Annotated[bool, typer.Option("--network", help=say("serve.help_network"))] = False,
 ) -> None:
-    """Open the pages of a book on this machine only; a busy port is stepped over."""
-    serve_book(book, as_of, port)
+    """Open the pages of a book on this machine; a busy port is stepped over."""
+    serve_book(book, as_of, port, open_browser, network)
 
 
-def free_socket(port: int) -> socket.socket:
-    """A listening socket on the first free port from a given one on, this machine only."""
+def free_socket(port: int, host: str = HOST) -> socket.socket:
+    """A listening socket on the first free port from a given one on."""
     for number in range(port, port + TRIES):
         listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
-        listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        if os.name != "nt":  # there it would share a busy port instead of stepping over it
+            listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
-            listener.bind((HOST, number))
+            listener.bind((host, number))
             listener.listen()
         except OSError:
             listener.close()
             continue
         return listener
     listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
-    listener.bind((HOST, 0))
+    listener.bind((host, 0))
     listener.listen()
     return listener
 
 
-def serve_book(folder: Path, as_of: str = "", port: int = PORT) -> None:
+def show_in_browser(address: str) -> None:
+    """Open the system's browser, if there is a screen; a browser for terminals would take ours."""
+    is_plain_unix = os.name == "posix" and sys.platform != "darwin"
+    if is_plain_unix and not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")):
+        return
+    threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
+
+
+def serve_book(
+    folder: Path,
+    as_of: str = "",
+    port: int = PORT,
+    open_browser: bool = False,
+    network: bool = False,
+) -> None:
     """Serve a book's pages until stopped; the address is printed first."""
     import uvicorn
 
+    from rodhand.book.start import needs_start
     from rodhand.faults import DamagedError
     from rodhand.web.app import create_app
     from rodhand.web.book_desk import BookDesk
+    from rodhand.web.door import Door
 
     desk = BookDesk(folder, as_of)
     try:
-        desk.week()  # a book that cannot be read is told before the address
+        if not needs_start(folder):  # an empty folder leads to the page that starts a book
+            desk.week()  # a book that cannot be read is told before the address
     except DamagedError as error:  # its last copy can be brought back on a page
         print(say("copies.damaged", path=error.path, reason=error.reason), file=sys.stderr)
         print(say("copies.serve_damaged"), file=sys.stderr)
-    listener = free_socket(port)
-    address = f"http://{HOST}:{listener.getsockname()[1]}/"
-    print(say("serve.address", address=address), flush=True)
-    config = uvicorn.Config(create_app(desk), log_level="warning")
+    listener = free_socket(port, EVERYWHERE if network else HOST)
+    number = listener.getsockname()[1]
+    door = Door(folder, number) if network else None
+    address = f"http://{HOST}:{number}/"
+    print(say("serve.address_here" if door else "serve.address", address=address))
+    if door:
+        found = "  ".join(door.addresses())
+        key = "serve.network" if found else "serve.no_network"
+        print(say(key, addresses=found, key=door.key))
+        print(say("serve.network_warning"))
+    sys.stdout.flush()
+    if open_browser:
+        show_in_browser(address)
+    # Nothing stands between a phone and this server whose word about the sender would count.
+    config = uvicorn.Config(create_app(desk, door), log_level="warning", proxy_headers=False)
     uvicorn.Server(config).run(sockets=[listener])

@@ -20,6 +20,7 @@ from rodhand.web.as_of import as_of_asked
 from rodhand.web.asked import SYSTEMS, JsonSuffix, system_of, wants_json, without_infinities
 from rodhand.web.copies_pages import add_copies
 from rodhand.web.desk import Desk, NotHereError
+from rodhand.web.door import Door
 from rodhand.web.errors import add_handlers, bad_input, broken, refused
 from rodhand.web.forms import build_form, kind_label, payload_of
 from rodhand.web.guard import CallNext, RefusedError, check_request, secure
@@ -28,6 +29,7 @@ from rodhand.web.moved_pages import add_moved
 from rodhand.web.next_entry import next_entries
 from rodhand.web.pages import html, page_or_twin
 from rodhand.web.paper_pages import add_paper
+from rodhand.web.phones_pages import add_phones, ask_for_key
 from rodhand.web.slider import steps
 from rodhand.web.start_pages import add_start
 
@@ -40,18 +42,20 @@ YEAR = 365 * 24 * 3600
 log = logging.getLogger(__name__)
 
 
-def create_app(desk: Desk) -> FastAPI:
+def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     """Make the pages of one book.
 
     Parameters
     ----------
     desk : Desk
         Where views come from and entries are written to.
+    door : Door or None
+        The key for requests from a network; None refuses them all.
 
     Returns
     -------
     FastAPI
-        The application; serve it on a loopback address only.
+        The application; without a door serve it on a loopback address only.
     """
     app = FastAPI(docs_url=None, redoc_url=None, openapi_url=None)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
@@ -65,14 +69,15 @@ def create_app(desk: Desk) -> FastAPI:
     add_marks(app, desk)
     add_copies(app, desk)
     add_moved(app, desk)
+    add_phones(app, door)
 
     @app.middleware("http")
     async def guard(request: Request, call_next: CallNext) -> Response:
         try:
-            check_request(request)
+            check_request(request, door)
             return secure(await call_next(request))
         except RefusedError as error:
-            return secure(refused(request, error))
+            return secure(ask_for_key(request, error) or refused(request, error))
         except Exception:
             log.exception("%s %s", request.method, request.url.path)
             return secure(broken(request))

@@ -1,4 +1,4 @@
-"""What may reach the pages: this machine's own browser, and forms from these pages only."""
+"""What may reach the pages: this machine's own browser or who has the key; own forms only."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ from collections.abc import Awaitable, Callable
 from urllib.parse import urlsplit
 
 from fastapi import Request, Response
+
+from rodhand.web.door import Door
 
 LOOPBACK = {"127.0.0.1", "localhost", "::1"}
 HEADERS = {
@@ -21,6 +23,14 @@ HEADERS = {
 CallNext = Callable[[Request], Awaitable[Response]]
 
 
+COOKIE = "rodhand-key"
+KEY_PAGE = "/key"
+WITHOUT_KEY = (KEY_PAGE, "/static/")
+"""What a stranger on the network may ask for: the page that asks for the key, and its style."""
+AT_THE_MACHINE = ("/copies", "/phones")
+"""Pages that write to places of this machine's disk or show the key: not from the network."""
+
+
 class RefusedError(Exception):
     """A request that did not come from this machine's own pages; ``code`` names the words."""
 
@@ -34,21 +44,44 @@ def host_of(address: str) -> str:
     return urlsplit(f"//{address}").hostname or ""
 
 
-def check_request(request: Request) -> None:
-    """Refuse a foreign host name, and a form that another site's page sent.
+def at_this_machine(request: Request) -> bool:
+    """Whether a request came from this machine and asked for it by a loopback name.
+
+    Notes
+    -----
+    Both are needed: anybody can write a loopback name into the Host header, and a page of
+    another site can send this machine's own browser here under a name of its own.
+    """
+    client = request.client.host if request.client else ""
+    return client in LOOPBACK and host_of(request.headers.get("host", "")) in LOOPBACK
+
+
+def check_request(request: Request, door: Door | None = None) -> None:
+    """Refuse a foreign host name or a stranger, and a form that another site's page sent.
+
+    Parameters
+    ----------
+    request : Request
+        What was asked.
+    door : Door or None
+        The key, where the pages are served on a network; None on this machine only.
 
     Raises
     ------
     RefusedError
-        If the Host header names no loopback address, or a writing request has another origin.
+        If the Host header names no loopback address, if a request from the network brings no
+        key or asks for what belongs at the machine, or if a writing request has another origin.
 
     Notes
     -----
     A browser sends Origin with every POST; a script on this machine need not.
     """
     host = request.headers.get("host", "")
-    if host_of(host) not in LOOPBACK:
-        raise RefusedError("host")
+    if door is None:
+        if host_of(host) not in LOOPBACK:
+            raise RefusedError("host")
+    elif not at_this_machine(request):
+        _check_stranger(request, door)
     if request.method in ("GET", "HEAD"):
         return
     origin = request.headers.get("origin")
@@ -56,6 +89,15 @@ def check_request(request: Request) -> None:
     same = origin is None or origin == f"{request.url.scheme}://{host}"
     if not same or site not in ("same-origin", "none"):
         raise RefusedError("origin")
+
+
+def _check_stranger(request: Request, door: Door) -> None:
+    path = request.url.path
+    asks_for_folder = path.startswith("/claim/") and "photos" in request.query_params
+    if path.startswith(AT_THE_MACHINE) or asks_for_folder:
+        raise RefusedError("at_the_machine")
+    if not path.startswith(WITHOUT_KEY) and not door.opens(request.cookies.get(COOKIE, "")):
+        raise RefusedError("key")
 
 
 def secure(response: Response) -> Response:
