@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable
+from dataclasses import dataclass
 
 from random_histories import RIG, Event, RandomHistory, lives, typed, worked
 
@@ -121,7 +122,15 @@ def narrowed(known: Assessment, less: Assessment) -> list[str]:
     return found
 
 
-def faults_of(history: RandomHistory, dice: random.Random) -> list[str]:
+@dataclass(frozen=True)
+class Findings:
+    """What does not hold of a history, and the way less was said of it; empty for none."""
+
+    faults: tuple[str, ...]
+    said_less: str
+
+
+def findings_of(history: RandomHistory, dice: random.Random) -> Findings:
     """Everything that does not hold of one history, each with the name of its property."""
     known = worked(history)
     found = [f"turns: {each}" for each in turns_lost(known)]
@@ -133,4 +142,4 @@ def faults_of(history: RandomHistory, dice: random.Random) -> list[str]:
         after = worked(less)
         found += [f"{way.__name__}: {each}" for each in narrowed(known, after)]
         found += [f"{way.__name__}, turns: {each}" for each in turns_lost(after)]
-    return found
+    return Findings(tuple(found), way.__name__ if less is not None else "")
