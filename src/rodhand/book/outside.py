@@ -168,6 +168,7 @@ def _former(former: FormerUse) -> Outside:
         turns_rung=FORMER,
         turns_sigma=0.0,
         assumed=1.0,
+        unknown_size=former.hours == "unknown",
     )
     # Without a first day there it was before this book, from the first.
     return Outside(

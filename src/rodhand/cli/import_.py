@@ -29,13 +29,15 @@ def import_file(
     ] = "",
     happened: Annotated[str, typer.Option("--happened", help=say("import.happened"))] = "",
     by: By = "",
+    rod_set: Annotated[str, typer.Option("--set", help=say("handover.help_import_set"))] = "",
     yes: Annotated[bool, typer.Option("--yes", help=say("import.yes"))] = False,
     book: BookFolder = DEFAULT_BOOK,
 ) -> None:
-    """Take a bore's log, a workbook with the book's own sheets, or entries of another device.
+    """Take a bore's log, a workbook, entries of another device, or a former owner's file.
 
     All rows are kept, or none. Entries of another device or copy come as lines of JSON in a file
-    ending in .jsonl, as export writes them; those already in the book are passed over.
+    ending in .jsonl, as export writes them; those already in the book are passed over. A file
+    ending in .json is one that handover wrote: what it says counts as assumed.
     """
     from rodhand.faults import BadInputError, Fault
     from rodhand.sheets.importing import import_workbook
@@ -43,6 +45,8 @@ def import_file(
 
     if file.suffix.casefold() == ".jsonl":
         _import_lines(book, file)
+    elif file.suffix.casefold() == ".json":
+        _import_handover(book, file, rod_set, happened, by)
     elif bore:
         _import_log(book, file, bore, pass_name, columns, happened, by, yes)
     elif holds_our_sheets(file):
@@ -56,6 +60,16 @@ def _import_lines(book: Path, file: Path) -> None:
 
     taken = take_lines(book, file)
     print(say("copies.lines_taken", count=taken.new, total=taken.total, name=file.name))
+
+
+def _import_handover(book: Path, file: Path, rod_set: str, happened: str, by: str) -> None:
+    from rodhand.book.handover_taken import take_handover_file
+
+    taken = take_handover_file(book, file, rod_set, happened, by)
+    key = "handover.taken_new" if taken.new_set else "handover.taken_there"
+    print(say(key, count=taken.rods, owner=taken.owner, set=taken.set))
+    if taken.told_on:
+        print(say("handover.told_on", names=", ".join(taken.told_on)))
 
 
 def _import_log(

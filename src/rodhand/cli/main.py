@@ -14,6 +14,7 @@ from rodhand.cli import (
     demo,
     enter,
     export,
+    handover,
     import_,
     makeup,
     report,
@@ -51,6 +52,7 @@ app.command("export")(export.export)
 app.command("backup")(backup.backup)
 app.command("restore")(restore.restore)
 app.command("verify")(verify.verify)
+app.command("handover")(handover.handover)
 app.command("claim")(claim.claim)
 app.command("schedule")(claim.schedule)
 app.command("serve")(serve.serve)

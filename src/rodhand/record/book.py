@@ -245,6 +245,12 @@ class FormerUse:
         curve, low, best and high sum on the mean curve, standard deviation of ln damage. [-]
     digest : str
         Hash of the file it came in.
+    hours : str
+        ``unknown`` where that book did not know how much some of the work was.
+    length : float or None
+        Length there in the end; None when not measured. [m]
+    pin_cuts, box_cuts : int
+        Re-cuts of each thread there. Their damage is taken off already.
     """
 
     origin: Origin
@@ -256,6 +262,10 @@ class FormerUse:
     until: str = ""
     rotating_time: float = 0.0
     note: str = ""
+    hours: str = ""
+    length: float | None = None
+    pin_cuts: int = 0
+    box_cuts: int = 0
 
 
 @dataclass(frozen=True)

@@ -257,8 +257,19 @@ def read_formers(yard: Yard, heard: Heard) -> tuple[FormerUse, ...]:
         yard.problems += [said.problem("former_numbers", name, values[name][:60]) for name in bad]
         if not bad:
             sections = tuple(former_numbers(values.pop(name)) for name in FORMER_SECTIONS)
-            found.append(FormerUse(said.origin, key, sections=sections, **values))
+            former = FormerUse(said.origin, key, sections=sections, **values)
+            yard.things[key] = _as_handed_over(yard.things[key], former)
+            found.append(former)
     return tuple(found)
+
+
+def _as_handed_over(thing: Thing, former: FormerUse) -> Thing:
+    """A thing with the threads and length it came with; what was measured here goes before."""
+    cuts = (Cut("pin", ""),) * former.pin_cuts + (Cut("box", ""),) * former.box_cuts
+    changed = replace(thing, cuts=(*thing.cuts, *cuts), generation=thing.generation + len(cuts))
+    if former.length is None or thing.length is not None:
+        return changed
+    return replace(changed, length=former.length, lengths=(LengthSince(former.length),))
 
 
 def former_numbers(typed: str) -> tuple[float, ...]:

@@ -245,8 +245,13 @@ class _Teller:
         self.tell("membership", things=", ".join(moved), set=self.dice.choice(self.sets))
 
     def strike(self) -> None:
-        """Strike something; a row of a log is entered again, mostly without the mark."""
-        free = [e for e in self.events if e.kind in ("load", "slip", "check", "pass", "reading")]
+        """Strike something; a row of a log is entered again, mostly without the mark.
+
+        Nothing is struck twice: two rows entered for one would stand in the order of typing.
+        """
+        struck = {e.payload["entry"] for e in self.events if e.kind == "strike"}
+        kinds = ("load", "slip", "check", "pass", "reading")
+        free = [e for e in self.events if e.kind in kinds and e.id not in struck]
         if free:
             wrong = self.dice.choice(free)
             self.tell("strike", entry=wrong.id, why="typed wrong")
