@@ -74,8 +74,8 @@ class RodState:
     held : sequence of Held
         Standings kept since a person last gave one, because only a rule was changed.
     known_share : float or None
-        Share of its metres whose history is not assumed; None where nobody knows how much work
-        it did before. [1]
+        Share of its work, by rotating time, that is not assumed; None where nobody knows how
+        much work it did before. [1]
     last_full_look : str
         ISO date of the last full look; empty when never.
     """

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rodhand.advice.looks import Finding
 
@@ -35,15 +35,28 @@ class GaugeLook:
 
 @dataclass(frozen=True)
 class GaugeOff:
-    """A gauge found out of tolerance: when, its last good day ('' if none) and the true share."""
+    """A gauge found out of tolerance, from one good comparison to the next.
+
+    Parameters
+    ----------
+    when : str
+        ISO day it was last found out.
+    last_good : str
+        ISO day of the good comparison before; empty if none.
+    share : float
+        Share of its torque a joint really got, by the last comparison that was not good. [1]
+    mended : str
+        ISO day of the good comparison after; empty while it is off.
+    """
 
     when: str
     last_good: str
     share: float
+    mended: str = ""
 
 
-def gauge_off(looks: Sequence[GaugeLook]) -> GaugeOff | None:
-    """The gauge's fault as it stands now, or None when the last comparison was good.
+def gauge_faults(looks: Sequence[GaugeLook]) -> tuple[GaugeOff, ...]:
+    """Every time the gauge was off; a good comparison later takes no doubt from what was before.
 
     Parameters
     ----------
@@ -52,13 +65,20 @@ def gauge_off(looks: Sequence[GaugeLook]) -> GaugeOff | None:
 
     Returns
     -------
-    GaugeOff or None
-        Make-ups after ``last_good`` are in doubt at ``share`` of what the gauge showed.
+    tuple of GaugeOff
+        In that order; the last has no ``mended`` where the gauge is off now. Make-ups after
+        ``last_good`` and up to ``when`` are in doubt at ``share`` of what the gauge showed.
     """
-    if not looks or looks[-1].is_good:
-        return None
-    good = [look.when for look in looks if look.is_good]
-    return GaugeOff(looks[-1].when, good[-1] if good else "", looks[-1].ratio)
+    found: list[GaugeOff] = []
+    last_good, off = "", None
+    for look in looks:
+        if not look.is_good:
+            off = GaugeOff(look.when, last_good, look.ratio)
+            continue
+        if off is not None:
+            found.append(replace(off, mended=look.when))
+        last_good, off = look.when, None
+    return (*found, *([off] if off is not None else []))
 
 
 @dataclass(frozen=True)

@@ -245,5 +245,5 @@ def day_before(day: str) -> str:
 
 
 def is_about_a_wrench(text: str) -> bool:
-    """Whether a remark tells of a wrench on a joint."""
-    return "wrench" in text.casefold()
+    """Whether a remark tells of a wrench on a joint; a torque wrench measures and bites nothing."""
+    return "wrench" in text.casefold().replace("torque wrench", "")

@@ -107,17 +107,30 @@ def sub_tasks(assessment: Assessment) -> list[Task]:
     return tasks
 
 
-def _wrenched(assessment: Assessment) -> list[tuple[str, ...]]:
-    """Things a remark says a wrench was used on."""
+def _wrenched(assessment: Assessment) -> dict[tuple[str, ...], str]:
+    """Things a remark says a wrench was used on, with the last ISO day it says so."""
     remarks = [*assessment.book.remarks]
     remarks += [r for bore in assessment.book.bores.values() for r in bore.remarks]
-    return list(dict.fromkeys(r.things for r in remarks if is_about_a_wrench(r.text)))
+    found: dict[tuple[str, ...], str] = {}
+    for each in remarks:
+        if each.things and is_about_a_wrench(each.text):
+            day = day_of(each.origin.happened.start)
+            found[each.things] = max(found.get(each.things, ""), day)
+    return found
+
+
+def _measured_two_ways(assessment: Assessment, key: str, since: str) -> bool:
+    """Whether two diameters of a joint were measured on a day or after; '' is an unknown day."""
+    return any(
+        look.reading is not None and look.second_reading is not None and look.when >= since
+        for look in assessment.looks.get(key, ())
+    )
 
 
 def wrench_tasks(assessment: Assessment) -> list[Task]:
-    """Pipe wrenches on joints, with the diameters measured since."""
+    """Pipe wrenches on joints: the diameters measured since, or that nobody measured."""
     tasks = []
-    for things in _wrenched(assessment):
+    for things, when in _wrenched(assessment).items():
         numbers = [
             finding.number
             for key in things
@@ -129,6 +142,14 @@ def wrench_tasks(assessment: Assessment) -> list[Task]:
             told = names_in_words(names_of(assessment, keys))
             verdict = verdicts.wrench_verdict(told, max(numbers), f"wrench.{told}")
             tasks.append(make_task(assessment, 1, "yard_hand", keys, verdict, 4.0 * len(keys)))
+            continue
+        keys = [key for key in keys if not _measured_two_ways(assessment, key, when)]
+        if keys:
+            told = names_in_words(names_of(assessment, keys))
+            verdict = verdicts.wrench_told_verdict(
+                told, len(keys), when, f"wrench_told.{told}", assessment.rules.get("joint-oval")
+            )
+            tasks.append(make_task(assessment, 4, "yard_hand", keys, verdict, 4.0 * len(keys)))
     return tasks
 
 

@@ -95,9 +95,8 @@ def life_tasks(assessment: Assessment) -> list[Task]:
         worst = max(keys, key=lambda k: assessment.histories[k].life.worst.design)
         life = assessment.histories[worst].life.worst
         verdict = verdicts.life_verdict(
-            code, life.design, life.best, life.assumed > 0.5, assessment.thresholds,
-            f"life.{code}.{where}",
-        )  # fmt: skip
+            code, life, assessment.thresholds, f"life.{code}.{where}", len(keys) > 1
+        )
         rank = {"life-retire": 1, "life-declared": 3, "life-downgrade": 5}.get(code, 6)
         tasks.append(
             make_task(assessment, rank, "yard_hand", keys, verdict,

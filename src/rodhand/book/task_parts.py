@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from urllib.parse import quote
 
 from rodhand.advice.fitness import Reason
 from rodhand.advice.this_week import Task
@@ -36,6 +37,11 @@ def minutes_for(assessment: Assessment, rule: str, count: int) -> float:
     return (each.minutes if each else 4.0) * max(count, 1)
 
 
+def link_to(kind: str, name: str) -> str:
+    """Address of the page of a bore or thing; a typed name may hold any sign."""
+    return f"/{kind}/{quote(name, safe='')}"
+
+
 def make_task(
     assessment: Assessment,
     rank: int,
@@ -50,7 +56,7 @@ def make_task(
     where = sorted({where_of(assessment, thing) for thing in things})
     return Task(
         rank, say(f"role.{who}"), names_of(assessment, keys), ", ".join(where), verdict, minutes,
-        link or (f"/thing/{things[0].name}" if things else "/"),
+        link or (link_to("thing", things[0].name) if things else "/"),
     )  # fmt: skip
 
 

@@ -170,12 +170,11 @@ def _verdict(
     if reason.happening is not None:
         return verdicts.happening_verdict(reason, key)
     if reason.code.startswith("life-") and history is not None:
-        life = history.life.worst
-        return verdicts.life_verdict(
-            reason.code, life.design, life.best, life.assumed > MOSTLY, assessment.thresholds, key
-        )
+        return verdicts.life_verdict(reason.code, history.life.worst, assessment.thresholds, key)
     bores = len(history.bores) if history else 0
-    return verdicts.plain_verdict(reason, standing, bores, key, assessment.today)
+    return verdicts.plain_verdict(
+        reason, standing, bores, key, assessment.today, assessment.thresholds
+    )
 
 
 def mates_of(assessment: Assessment, thing: Thing) -> tuple[Sentence, ...]:

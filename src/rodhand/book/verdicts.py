@@ -13,8 +13,11 @@ from rodhand.book.happenings import LowMakeup, OverSteer, Spike
 from rodhand.book.telling import names_in_words
 from rodhand.book.views import OverSteerRow
 from rodhand.units import Figure, Standing
+from rodhand.wear.life_used import LifeUsed
 from rodhand.words import say
 
+MOSTLY_ASSUMED = 0.5
+"""Share of a history on no record above which its figures are shown as assumed. [1]"""
 C, A, M = Standing.COMPUTED, Standing.ASSUMED, Standing.MEASURED
 
 
@@ -81,22 +84,22 @@ def _line_of(code: str, design: float, thresholds: Thresholds) -> float:
 
 
 def life_verdict(
-    code: str, design: float, best: float, assumed: bool, thresholds: Thresholds, key: str
+    code: str, life: LifeUsed, thresholds: Thresholds, key: str, of_many: bool = False
 ) -> Verdict:
-    """Life used past one of the owner's lines."""
-    standing = A if assumed else C
+    """Life used past one of the owner's lines, of one thing or of the worst of many."""
+    standing = A if life.assumed > MOSTLY_ASSUMED else C
+    line = Figure(f"{key}.line", _line_of(code, life.design, thresholds), "ratio", A)
+    values = {"design": Figure(f"{key}.design", life.design, "ratio", standing), "line": line}
+    values["low"] = Figure(f"{key}.low", life.low, "ratio", standing)
+    if not life.at_least:
+        values["best"] = Figure(f"{key}.best", life.best, "ratio", standing)
+        values["high"] = Figure(f"{key}.high", life.high, "ratio", standing)
+    why = f"{'worst' if of_many else 'one'}{'_at_least' if life.at_least else ''}"
     voice: Voice = "stop" if code == "life-retire" else "note"
     return Verdict(
         voice,
-        Sentence(f"verdict.{code}.what"),
-        Sentence(
-            f"verdict.{code}.why",
-            {
-                "design": Figure(f"{key}.design", design, "ratio", standing),
-                "best": Figure(f"{key}.best", best, "ratio", standing),
-                "line": Figure(f"{key}.line", _line_of(code, design, thresholds), "ratio", A),
-            },
-        ),
+        Sentence(f"verdict.{code}.what", {"line": line}),
+        Sentence(f"verdict.life_why.{why}", values),
         Sentence(f"verdict.{code}.do"),
         say("source.owner"),
         caution("rods"),
@@ -165,22 +168,24 @@ def sub_verdict(sub: str, count: int, key: str, rule: Rule | None) -> Verdict:
 def gauge_verdict(
     rig: str, off: GaugeOff, bores: Sequence[str], key: str, rule: Rule | None
 ) -> Verdict:
-    """A make-up gauge found out of tolerance, and the make-ups in doubt."""
+    """A make-up gauge found out of tolerance, and the make-ups in doubt; once mended, a note."""
+    name = "gauge_was" if off.mended else "gauge"
     share = Figure(f"{key}.share", off.share, "share", C)
     high = "gauge.reads_high" if off.share < 1.0 else "gauge.reads_low"
     return Verdict(
-        "stop",
-        Sentence("verdict.gauge.what", {"rig": rig, "high": say(high), "share": share}),
+        "note" if off.mended else "stop",
+        Sentence(f"verdict.{name}.what", {"rig": rig, "high": say(high), "share": share}),
         Sentence(
-            "verdict.gauge.why",
+            f"verdict.{name}.why",
             {
                 "share": share,
                 "count": Figure(f"{key}.bores", float(len(bores)), "count", M),
                 "bores": names_in_words(bores),
                 "last_good": off.last_good or say("number.unknown"),
+                "mended": off.mended,
             },
         ),
-        Sentence("verdict.gauge.do"),
+        Sentence(f"verdict.{name}.do"),
         source_of(rule, "record"),
         caution("gauge"),
     )
@@ -233,6 +238,25 @@ def wrench_verdict(things: str, number: float, key: str) -> Verdict:
         say("source.look"),
         caution("joint"),
         "set aside",
+    )
+
+
+def wrench_told_verdict(things: str, count: int, when: str, key: str, rule: Rule | None) -> Verdict:
+    """A pipe wrench on joints nobody measured since."""
+    return Verdict(
+        "note",
+        Sentence("verdict.wrench_told.what", {"things": things}),
+        Sentence(
+            "verdict.wrench_told.why",
+            {
+                "count": Figure(f"{key}.count", float(count), "count", M),
+                "when": when or say("number.unknown"),
+            },
+        ),
+        Sentence("verdict.wrench_told.do"),
+        source_of(rule, "record"),
+        caution("joint"),
+        "watch",
     )
 
 
@@ -332,7 +356,9 @@ def _word_of(standing: str) -> str:
     return say(f"standing.{standing.replace(' ', '_')}")
 
 
-def plain_verdict(reason: Reason, standing: str, bores: int, key: str, today: str) -> Verdict:
+def plain_verdict(
+    reason: Reason, standing: str, bores: int, key: str, today: str, thresholds: Thresholds
+) -> Verdict:
     """Fit, not looked at, or a standing a person gave."""
     if reason.code in ("given", "held"):
         age = days_between(reason.when, today) * 86400.0 if reason.when else None
@@ -366,7 +392,10 @@ def plain_verdict(reason: Reason, standing: str, bores: int, key: str, today: st
         ),
         "history-assumed": Sentence(
             "verdict.not_looked_at.why_assumed",
-            {"known": Figure(f"{key}.known", reason.number, "share", C)},
+            {
+                "known": Figure(f"{key}.known", reason.number, "share", C),
+                "line": Figure(f"{key}.line", thresholds.known_share, "share", A),
+            },
         ),
     }[reason.code]
     return Verdict(

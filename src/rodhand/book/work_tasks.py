@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from rodhand.advice.fitness import days_between
-from rodhand.advice.suspects import GaugeLook, gauge_off
+from rodhand.advice.rules import Rule
+from rodhand.advice.suspects import GaugeLook, GaugeOff, gauge_faults
 from rodhand.advice.this_week import Task
 from rodhand.book import verdicts
 from rodhand.book.assess import Assessment, day_of, in_order_of_work
@@ -14,6 +15,7 @@ from rodhand.book.happenings import (
     spikes,
 )
 from rodhand.book.task_parts import (
+    link_to,
     make_task,
     minutes_for,
     names_of,
@@ -35,19 +37,35 @@ def gauge_tasks(assessment: Assessment) -> list[Task]:
     rule = assessment.rules.get("gauge-truth")
     due_after = rule.due_after_days if rule and rule.due_after_days else 182.0
     for (rig, gauge), rows in looks.items():
-        off = gauge_off(rows)
         key = f"gauge.{rig}.{gauge}"
-        if off is not None:
-            bores = _bores_between(assessment, rig, off.last_good, off.when)
-            verdict = verdicts.gauge_verdict(rig, off, bores, key, rule)
-            keys = sorted({key for bore in bores for key in _rods_of(assessment, bore)})
-            link = f"/bore/{bores[-1]}" if bores else "/office"
-            names = names_of(assessment, keys)
-            tasks.append(Task(2, say("role.mechanic"), names, rig, verdict, 30.0, link))
-        elif (days := _days_since(assessment, rows[-1].when)) is None or days > due_after:
+        faults = gauge_faults(rows)
+        tasks += [
+            task
+            for number, off in enumerate(faults)
+            if (task := _gauge_fault(assessment, rig, off, f"{key}.{number}", rule)) is not None
+        ]
+        if faults and not faults[-1].mended:
+            continue
+        if (days := _days_since(assessment, rows[-1].when)) is None or days > due_after:
             verdict = verdicts.gauge_due_verdict(rig, days, key, rule)
             tasks.append(Task(7, say("role.mechanic"), (), rig, verdict, 20.0, "/office"))
     return tasks
+
+
+def _gauge_fault(
+    assessment: Assessment, rig: str, off: GaugeOff, key: str, rule: Rule | None
+) -> Task | None:
+    """A gauge that is off, or one mended since whose rods were not looked at after that."""
+    bores = _bores_between(assessment, rig, off.last_good, off.when)
+    keys = sorted({key for bore in bores for key in _rods_of(assessment, bore)})
+    if off.mended:
+        keys = not_looked_since(assessment, keys, off.when)
+        if not keys:
+            return None
+    verdict = verdicts.gauge_verdict(rig, off, bores, key, rule)
+    link = link_to("bore", bores[-1]) if bores else "/office"
+    rank = 5 if off.mended else 2
+    return Task(rank, say("role.mechanic"), names_of(assessment, keys), rig, verdict, 30.0, link)
 
 
 def _days_since(assessment: Assessment, day: str) -> float | None:
@@ -76,7 +94,7 @@ def spike_tasks(assessment: Assessment) -> list[Task]:
         make_task(
             assessment, 3, "yard_hand", spike.things,
             verdicts.spike_verdict(spike, f"spike.{spike.bore}.{spike.station}"),
-            minutes_for(assessment, "box-swell", len(spike.things)), f"/bore/{spike.bore}",
+            minutes_for(assessment, "box-swell", len(spike.things)), link_to("bore", spike.bore),
         )
         for spike in spikes(assessment)
         if not_looked_since(assessment, spike.things, spike.when)
@@ -89,7 +107,7 @@ def low_makeup_tasks(assessment: Assessment) -> list[Task]:
         make_task(
             assessment, 3, "driller", low.things,
             verdicts.low_makeup_verdict(low, f"low.{low.bore}.{number}"), 2.0 * low.joints,
-            f"/bore/{low.bore}",
+            link_to("bore", low.bore),
         )
         for number, low in enumerate(low_makeups(assessment))
         if not_looked_since(assessment, low.things, low.when)
@@ -108,7 +126,7 @@ def over_steer_tasks(assessment: Assessment) -> list[Task]:
         )
         tasks.append(
             make_task(assessment, 2 + len(tasks), "yard_hand", keys, verdict,
-                  minutes_for(assessment, "full-look", len(keys)), f"/bore/{over.bore}")
+                  minutes_for(assessment, "full-look", len(keys)), link_to("bore", over.bore))
         )  # fmt: skip
     return tasks
 

@@ -56,6 +56,7 @@ def _verdicts(view: ThingView, system: System) -> list[str]:
             voice=say(f"week_print.{each.voice}"),
             what=tell(each.what, system),
             why=tell(each.why, system),
+            source=each.source,
             do=tell(each.do, system),
         )
         for each in view.verdicts

@@ -25,7 +25,7 @@ def _line(line: WeekLine, number: int, system: System) -> list[str]:
             what=tell(verdict.what, system),
         ),
         say("week_print.things", things=names_in_words(line.things)),
-        say("week_print.why", why=tell(verdict.why, system)),
+        say("week_print.why", why=tell(verdict.why, system), source=verdict.source),
         say("week_print.do", do=tell(verdict.do, system), minutes=line.how_long.shown(system)),
         say("week_print.caution", caution=tell(verdict.caution, system)),
     ]

@@ -11,7 +11,7 @@ from rodhand.advice.order import leading, replay, turned_rows
 from rodhand.advice.rules import Rule
 from rodhand.advice.suspects import (
     GaugeLook,
-    gauge_off,
+    gauge_faults,
     is_under_torqued,
     sub_trace,
 )
@@ -120,11 +120,23 @@ def test_a_thing_that_came_nobody_knows_when_is_due_and_not_late() -> None:
 
 def test_a_gauge_out_of_tolerance_puts_make_ups_since_the_good_day_in_doubt() -> None:
     good, bad = GaugeLook("2025-06-13", 4200.0, 4180.0), GaugeLook("2025-10-17", 4700.0, 4200.0)
-    off = gauge_off([good, bad])
-    assert off is not None
-    assert (off.last_good, round(off.share, 3)) == ("2025-06-13", 0.894)
-    assert gauge_off([bad, good]) is None
-    assert gauge_off([]) is None
+    (off,) = gauge_faults([good, bad])
+    assert (off.last_good, round(off.share, 3), off.mended) == ("2025-06-13", 0.894, "")
+    assert gauge_faults([good]) == gauge_faults([]) == ()
+
+
+def test_a_good_comparison_takes_no_doubt_from_make_ups_before() -> None:
+    """Off by 4700/4200 in October, mended in November, off again in January by 4000/4200."""
+    looks = [
+        GaugeLook("2025-06-13", 4200.0, 4180.0),
+        GaugeLook("2025-10-17", 4700.0, 4200.0),
+        GaugeLook("2025-11-01", 4210.0, 4200.0),
+        GaugeLook("2026-01-05", 3900.0, 4200.0),
+    ]
+    first, second = gauge_faults(looks)
+    assert (first.last_good, first.when, first.mended) == ("2025-06-13", "2025-10-17", "2025-11-01")
+    assert (second.last_good, second.when, second.mended) == ("2025-11-01", "2026-01-05", "")
+    assert round(second.share, 3) == 1.077
 
 
 def _galling(when: str) -> Finding:

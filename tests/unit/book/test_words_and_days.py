@@ -321,3 +321,60 @@ def test_a_slip_among_the_leading_rods_makes_no_other_rods_lead() -> None:
     assert (leads.led, leads.bores) == (6, 6)
     slip: Row = ("slip", {"rig": "Rig-40", "bore": "N1", "things": "M1-02, M1-09"}, "2025-05-11")
     assert leading_on(worked(*rows, slip), "Rig-40") is None
+
+
+def comparison(shown: str, day: str) -> Row:
+    values = {"rig": "Rig-40", "gauge": "g1", "shown_ftlb": shown, "reference_ftlb": "4200"}
+    return ("comparison", values, day)
+
+
+def test_rods_made_up_by_a_gauge_mended_since_stay_named_until_looked_at() -> None:
+    rows = [
+        LOAD, *bore("A", DAY, GENTLE), comparison("4700", "2025-06-02"),
+        comparison("4200", "2025-06-03"),
+    ]  # fmt: skip
+
+    def named(*more: Row) -> list[tuple[str, ...]]:
+        tasks = tasks_of(worked(*rows, *more))
+        return [t.things for t in tasks if t.verdict.what.key == "verdict.gauge_was.what"]
+
+    ((*things,),) = named()
+    assert things[:2] == ["M1-01", "M1-02"]
+    ((*things,),) = named(look("M1-01", "sound", "2025-06-04", "full-look"))
+    assert things[0] == "M1-02"
+    assert named(look("M1-01..M1-40", "sound", "2025-06-04", "full-look")) == []
+
+
+def test_a_wrench_asks_for_two_diameters_until_they_were_measured() -> None:
+    told: Row = ("remark", {"things": "M1-01, M1-02", "text": "pipe wrench on both"}, DAY)
+
+    def named(*more: Row) -> list[tuple[str, ...]]:
+        tasks = tasks_of(worked(LOAD, *bore(), *more))
+        return [t.things for t in tasks if t.verdict.what.key == "verdict.wrench_told.what"]
+
+    def measured(thing: str, day: str) -> Row:
+        sizes = {"reading_in": "2.75", "second_reading_in": "2.74"}
+        return look(thing, "sound", day, "joint-od", **sizes)
+
+    assert named(told) == [("M1-01", "M1-02")]
+    assert named(told, measured("M1-01", "2025-06-03")) == [("M1-02",)]
+    assert named(told, measured("M1-01", "2025-05-03")) == [("M1-01", "M1-02")]
+    assert named(told, measured("M1-01, M1-02", "2025-06-03")) == []
+    assert named(("remark", {"things": "M1-01", "text": "torque wrench set"}, DAY)) == []
+
+
+def test_a_verdict_on_life_used_says_the_owners_own_line() -> None:
+    """The line is the owner's number on the design curve, and is told as that."""
+    line: Row = ("setting", {"setting": "inspect", "value": "0.00001"}, "2025-05-01")
+    (task,) = [
+        t for t in tasks_of(worked(LOAD, *bore("A", DAY, GENTLE), line))
+        if t.verdict.what.key == "verdict.life-inspect.what"
+    ]  # fmt: skip
+    said = {name: figure.value for name, figure in task.verdict.why.values.items()}
+    assert said["line"] == task.verdict.what.values["line"].value == 0.00001
+    assert said["low"] < said["best"] < said["high"]
+
+
+def test_a_name_with_signs_of_an_address_keeps_its_link() -> None:
+    links = [t.link for t in tasks_of(worked(LOAD, *bore("Mill/2 #3?")))]
+    assert "/bore/Mill%2F2%20%233%3F" in links

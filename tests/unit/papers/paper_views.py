@@ -139,13 +139,17 @@ def verdict(voice: str, number: float = 1.37) -> Verdict:
     """A verdict that speaks of set aside, inspecting and a person, as real ones do."""
     return Verdict(
         voice=voice,  # type: ignore[arg-type]
-        what=Sentence("verdict.life-retire.what"),
+        what=Sentence(
+            "verdict.life-retire.what", {"line": bare(f"verdict.{voice}.line", 1.0, "life")}
+        ),
         why=Sentence(
-            "verdict.life-retire.why",
+            "verdict.life_why.one",
             {
                 "design": bare(f"verdict.{voice}.design", number, "life", "computed"),
                 "line": bare(f"verdict.{voice}.line", 1.0, "life"),
+                "low": bare(f"verdict.{voice}.low", number / 9, "life", "computed"),
                 "best": bare(f"verdict.{voice}.best", number / 3, "life", "computed"),
+                "high": bare(f"verdict.{voice}.high", number * 3, "life", "computed"),
             },
         ),
         do=Sentence("verdict.life-retire.do"),
