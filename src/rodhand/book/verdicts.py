@@ -89,7 +89,7 @@ def life_verdict(
     """Life used past one of the owner's lines, of one thing or of the worst of many."""
     standing = A if life.assumed > MOSTLY_ASSUMED else C
     line = Figure(f"{key}.line", _line_of(code, life.design, thresholds), "ratio", A)
-    values = {"design": Figure(f"{key}.design", life.design, "ratio", standing), "line": line}
+    values = {"design": Figure(f"{key}.design", life.design, "ratio", standing)}
     values["low"] = Figure(f"{key}.low", life.low, "ratio", standing)
     if not life.at_least:
         values["best"] = Figure(f"{key}.best", life.best, "ratio", standing)

@@ -146,7 +146,6 @@ def verdict(voice: str, number: float = 1.37) -> Verdict:
             "verdict.life_why.one",
             {
                 "design": bare(f"verdict.{voice}.design", number, "life", "computed"),
-                "line": bare(f"verdict.{voice}.line", 1.0, "life"),
                 "low": bare(f"verdict.{voice}.low", number / 9, "life", "computed"),
                 "best": bare(f"verdict.{voice}.best", number / 3, "life", "computed"),
                 "high": bare(f"verdict.{voice}.high", number * 3, "life", "computed"),
