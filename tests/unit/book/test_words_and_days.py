@@ -308,7 +308,7 @@ def test_the_line_is_stricter_where_the_next_bore_runs_under_a_road() -> None:
     assert of(worked(*rows, booked("nothing"))) == "watch"
     strict = worked(*rows, booked("road"))
     assert of(strict) == "set aside"
-    line = thing_view(strict, "M1-01").verdicts[0].why.values["line"]
+    line = thing_view(strict, "M1-01").verdicts[0].what.values["line"]
     assert line.value == pytest.approx(0.7)  # type: ignore[union-attr]
 
 
