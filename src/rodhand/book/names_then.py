@@ -82,6 +82,18 @@ class NamesThen:
         words = {name: rows_in_words(groups[name], rig.rods_per_row, size) for name in GROUPS}
         return Sentence("bore.in_box", dict(words))
 
+    def not_known(self, places: Sequence[int]) -> Sentence | None:
+        """What nobody knows of which rods stood in some places; None where every mark was read."""
+        who = self.assessment.who[self.bore]
+        known = {who.at(place).known for place in places}
+        if WhoStood.UNKNOWN in known:
+            return Sentence("bore.not_known.rods")
+        if WhoStood.SET_ONLY in known:
+            return Sentence("bore.not_known.order")
+        if WhoStood.BY_ROW not in known:
+            return None
+        return Sentence("bore.not_known.marks" if who.loads_ago == 0 else "bore.not_known.row")
+
     def _is_bare(self, place: int) -> bool:
         thing = self._thing(place)
         return thing is not None and not any(mark.is_on(self.day) for mark in thing.marks)

@@ -70,4 +70,12 @@ def over_row(
         float(bend.station), bend.verdict, bend.what, sentence, named["passed"], named["in_it"],
         named["to_come"], bend.start, bend.end, figures,
         names.in_box(groups) if names else None, names.marked_since(everyone) if names else None,
+        _not_known(moment, everyone, names) if names else (),
     )  # fmt: skip
+
+
+def _not_known(moment: Moment, places: list[int], names: NamesThen) -> tuple[Sentence, ...]:
+    """What nobody knows of the rods in these places, and of the bend sideways."""
+    who = names.not_known(places)
+    sideways = moment.work.hole.readings.has_heading
+    return tuple(filter(None, (who, None if sideways else Sentence("bore.not_known.sideways"))))

@@ -61,7 +61,8 @@ class OverSteerRow:
     """One bend over, likely over or within reading error of a limit, and the rods it concerns.
 
     Rods are named as they were known on the day of the bore. in_box: where those without a mark
-    lay, by row and number; marked_since: what is written on them now.
+    lay, by row and number; marked_since: what is written on them now; not_known: what nobody
+    knows of which rods they are and of the bend.
     """
 
     station: float
@@ -76,6 +77,7 @@ class OverSteerRow:
     figures: Figures
     in_box: Sentence | None = None
     marked_since: Sentence | None = None
+    not_known: tuple[Sentence, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -297,7 +299,7 @@ class WeekView:
 
 @dataclass(frozen=True)
 class YardRod:
-    """One rod in its row: figures life_used (band), metres."""
+    """One rod in its row: figures life_used (band), metres; assumed_share where there is any."""
 
     key: str
     name: str

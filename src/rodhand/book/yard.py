@@ -31,6 +31,10 @@ def _rod(assessment: Assessment, key: str) -> YardRod:
         assumed = life.assumed > 0.5
         standing = Standing.ASSUMED if assumed else Standing.COMPUTED
         figures["life_used"] = life_figure(f"{own}.life_used", life, standing)
+        if life.assumed > 0.0 and not life.at_least:
+            figures["assumed_share"] = Figure(
+                f"{own}.assumed_share", life.assumed, "share", Standing.COMPUTED
+            )
         figures["metres"] = Figure(f"{own}.metres", history.metres, "distance", Standing.COMPUTED)
     return YardRod(key, thing.name, all_standings(assessment)[key][0], assumed, figures)
 

@@ -29,7 +29,10 @@ def next_entries(view: EntryView) -> tuple[Next, ...]:
     if view.kind == "bore":
         bore = view.typed.get("bore", "")
         first = {"bore": bore, "pass": "pilot", "station": "1", "focus": "pitch"}
-        return (Next(say("next_entry.readings"), _form_of_reading(first, view.happened)),)
+        return (
+            Next(say("next_entry.grid"), f"/bore/{quote(bore, safe='')}/grid"),
+            Next(say("next_entry.readings"), _form_of_reading(first, view.happened)),
+        )
     if view.kind == "reading":
         bore = view.typed.get("bore", "")
         look = Next(say("next_entry.bore"), f"/bore/{quote(bore, safe='')}")
