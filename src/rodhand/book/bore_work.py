@@ -21,7 +21,7 @@ from rodhand.book.pass_work import (
 from rodhand.drillstring.meetings import PinToward
 from rodhand.drillstring.string import Member
 from rodhand.drillstring.travel import travel_until
-from rodhand.hole.damage_curvature import CurvatureBand, curvature_band
+from rodhand.hole.damage_curvature import CurvatureBand, curvature_band, pushed_relief
 from rodhand.record.book import Bore
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.damage import LegDamage, leg_damage
@@ -194,7 +194,8 @@ def _band(
     """Curvature for wear: each rod's mean bend for best and low, the sharper inside for high.
 
     A bend inside a rod is the hole's; the rod spreads it over its own length, so only the upper
-    end of the band takes it as the hole had it.
+    end of the band takes it: as the hole had it where it was read, as a rod can at most take it
+    where only a pushed length was written.
     """
     diameter = each.hole_diameter
     if diameter is not None and diameter < rod_type.joint_od:
@@ -204,6 +205,7 @@ def _band(
     if len(hole.rods.edges) == len(hole.bends.edges):
         return rods
     fine = curvature_band(hole.bends, rod_type.joint_od, diameter, plan)
+    high = fine.high * pushed_relief(hole.bends, rod_type.joint_od, diameter)
     middle = (fine.edges[1:] + fine.edges[:-1]) / 2
     index = (rods.edges.searchsorted(middle, side="right") - 1).clip(0, len(rods.best) - 1)
     ahead = middle > rods.edges[-1]
@@ -211,7 +213,7 @@ def _band(
         fine,
         best=np.where(ahead, fine.best, rods.best[index]),
         low=np.where(ahead, fine.low, rods.low[index]),
-        high=np.where(ahead, fine.high, fine.high.clip(rods.best[index])),
+        high=np.where(ahead, fine.high, high.clip(rods.best[index])),
         error=np.where(ahead, fine.error, rods.error[index]),
         planes=rods.planes[index],
     )

@@ -7,7 +7,7 @@ name somebody typed, so a page, a paper and the JSON twin cannot tell different 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.units import Figure
@@ -310,10 +310,16 @@ class YardRod:
 
 @dataclass(frozen=True)
 class YardRow:
-    """One row of a box, near side first, or a group of rods not in a box."""
+    """One row of a box, near side first, or a group of rods not in a box.
+
+    ``counts`` holds how many of its rods have each standing; ``loudest`` whether it is the one row
+    of the yard that asks for most, shown open.
+    """
 
     label: Sentence
     rods: tuple[YardRod, ...]
+    counts: Mapping[str, Figure] = field(default_factory=dict)
+    loudest: bool = False
 
 
 @dataclass(frozen=True)

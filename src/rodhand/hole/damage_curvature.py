@@ -11,11 +11,14 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from rodhand.hole.bends import HoleBends, per_rod
+from rodhand.hole.bends import PUSH_SOURCES, HoleBends, per_rod
 from rodhand.hole.readings import BoolArray, FloatArray
 
 UNKNOWN_HOLE_RATIO = 1.4
 """Hole diameter over joint OD where the hole was not measured; common practice, no source."""
+
+LEAST_HOLE_RATIO = 1.15
+"""The least of the band of that ratio: a hole rods turn in is no tighter (proposal)."""
 
 SMOOTHED_INTERVALS = 5
 LONE_SHARE = 1.0 / 3.0
@@ -235,6 +238,38 @@ def lone_bend_relief(bends: HoleBends, clearance: float) -> FloatArray:
             angle = float(bends.angle[first : last + 1].sum())
             length = float(bends.edges[last + 1] - bends.edges[first])
             relief[first : last + 1] = relieved_share(angle, length, clearance)
+    return relief
+
+
+def pushed_relief(
+    bends: HoleBends, joint_od: float, hole_diameter: float | None = None
+) -> FloatArray:
+    """Share of the hole's curvature a rod takes at most in a pushed length; 1 elsewhere.
+
+    Parameters
+    ----------
+    bends : HoleBends
+        As `hole_bends` gives them.
+    joint_od : float
+        Outer diameter of the joint. [m]
+    hole_diameter : float, optional
+        Diameter of the hole; the least there may be, 1.15 times the joint, when not known. [m]
+
+    Returns
+    -------
+    ndarray (m,)
+        R / R_rod. [1]
+
+    Notes
+    -----
+    Nobody read the pitch at the ends of a pushed length. The shorter it was written, the sharper
+    its bend, without an end; in any hole a rod fits in, its own bend has one, 8 d / phi^2.
+    """
+    diameter = LEAST_HOLE_RATIO * joint_od if hole_diameter is None else hole_diameter
+    clearance = hole_clearance(joint_od, diameter)
+    relief = np.ones(bends.angle.size)
+    for k in np.flatnonzero(np.isin(bends.source, PUSH_SOURCES)):
+        relief[k] = relieved_share(float(bends.angle[k]), float(bends.length[k]), clearance)
     return relief
 
 

@@ -379,3 +379,48 @@ def test_a_verdict_on_life_used_says_the_owners_own_line() -> None:
 def test_a_name_with_signs_of_an_address_keeps_its_link() -> None:
     links = [t.link for t in tasks_of(worked(LOAD, *bore("Mill/2 #3?")))]
     assert "/bore/Mill%2F2%20%233%3F" in links
+
+
+def test_one_row_of_the_yard_lies_open_the_one_that_asks_for_most() -> None:
+    rig: Row = ("rig", {"rig": "Rig-40", "rods_per_row": "10", "box_rows": "4"}, "2025-01-02")
+    looks = [look("M1-25", "crack", "2025-06-03"), look("M1-05", "light galling", "2025-06-03")]
+    ((_, rows),) = yard_view(worked(rig, LOAD, *looks)).boxes
+    assert [row.loudest for row in rows] == [False, False, True, False]
+    assert {name: figure.value for name, figure in rows[2].counts.items()} == {
+        "not looked at": 9.0, "set aside": 1.0,
+    }  # fmt: skip
+    fit = look("M1-01..M1-40", "sound", "2025-06-05", "full-look")
+    ((_, rows),) = yard_view(worked(rig, LOAD, fit)).boxes
+    assert not any(row.loudest for row in rows)
+
+
+def test_a_short_pushed_length_widens_high_to_what_a_rod_can_take_and_no_more() -> None:
+    """The bend of station 4, phi, in a hole of 1.15 joints: the rod's radius is at least 8 d/phi^2.
+
+    By hand: phi = atan(.14) - atan(.045) = 0.0941; d = 0.15 x 69.85 mm; 8 d/phi^2 = 9.46 m against
+    a mean radius of 3.048/phi = 32.4 m. The mid tube's damage goes by the power 4.7 of that.
+    """
+
+    def high(**push: str) -> float:
+        rows = [
+            {
+                "station": str(n),
+                "length_ft": "10",
+                "pitch_pct": p,
+                "rotating_min": "4",
+                "rpm": "100",
+            }
+            for n, p in enumerate(PITCHES, 1)
+        ]
+        rows[3].update(push)
+        about: Row = ("bore", {"bore": "A", "rig": "Rig-40"}, DAY)
+        assessment = worked(LOAD, about, *log_rows("A", rows))
+        thing = assessment.book.thing_named("M1-01")
+        assert thing is not None
+        return assessment.histories[thing.key].life.sections[2].high
+
+    most = (32.4 / 9.46) ** 4.7
+    none, half, least = high(), high(push_ft="5"), high(push_ft="0.05")
+    assert none < half < most * none
+    assert least < most * none
+    assert high(push_ft="2") > 1.2 * none
