@@ -14,7 +14,7 @@ import rodhand.web
 pytestmark = pytest.mark.browser
 WIDTHS = (360, 768, 1280)
 PAGES = ("/", "/yard", "/office", "/bore/B-2?at=60", "/thing/M1-01", "/enter", "/enter/reading",
-         "/blocks")  # fmt: skip
+         "/phones", "/blocks")  # fmt: skip
 SMALLEST = 56  # px, every button and what looks like one
 
 UNLABELLED = """() => [...document.querySelectorAll('input:not([type=hidden]), select, textarea')]
