@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from rodhand.book.imports import digest_of, import_draft
 from rodhand.book.keeping import Entered, enter
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
@@ -14,6 +15,7 @@ from rodhand.record.entry import Draft
 from rodhand.record.journal import Journal
 from rodhand.record.marks import fold
 from rodhand.sheets.flags import Flag
+from rodhand.sheets.grids import read_bytes
 from rodhand.sheets.log import PILOT, LogFile, read_log
 from rodhand.sheets.recipes import Recipe
 from rodhand.sheets.workbook import read_workbook
@@ -88,14 +90,19 @@ def import_log(
         If the file or the book cannot be read or written; then nothing is kept.
     """
     book = book_in(folder)
-    log = read_log(path, new_recipe or recipe, _rod_length(book, bore), length_needed=False)
+    log = read_log(path, new_recipe or recipe, rod_length_of(book, bore), length_needed=False)
     if log.kind == "survey":
         raise BadInputError([Fault("import_survey", column="station")], log.source)
     drafts = drafts_of_log(log, bore, pass_name, happened, by)
-    _refuse_doubled(book, bore, drafts, log.source)
+    refuse_doubled(book, bore, drafts, log.source)
     if new_recipe is not None:
         mapping = {"name": new_recipe.name, "mapping": new_recipe.to_text()}
         drafts.insert(0, Draft("recipe", mapping, happened, "", by))
+    rows = [draft for draft in drafts if draft.kind == "reading"]
+    used = new_recipe or recipe
+    named = used.name if used else ""
+    table = import_draft(log.source, digest_of(read_bytes(path)), rows, bore, named)
+    drafts.insert(len(drafts) - len(rows), table)
     entered = enter(folder, drafts, log.source)
     passes = dict.fromkeys(d.payload["pass"] for d in drafts if d.kind == "reading")
     return LogTaken(entered, log, tuple(passes))
@@ -148,7 +155,7 @@ def import_workbook(folder: Path, path: Path, happened: str = "", by: str = "") 
     return WorkbookTaken(placed, read.flags)
 
 
-def _rod_length(book: Book, bore: str) -> float | None:
+def rod_length_of(book: Book, bore: str) -> float | None:
     """Length of the rods of a bore's rig, to find metres typed as feet; None if not known. [m]"""
     found = next((each for name, each in book.bores.items() if fold(name) == fold(bore)), None)
     rig = book.rigs.get(found.rig) if found else None
@@ -156,7 +163,7 @@ def _rod_length(book: Book, bore: str) -> float | None:
     return rod_type.length if rod_type else None
 
 
-def _refuse_doubled(book: Book, bore: str, drafts: Sequence[Draft], source: str) -> None:
+def refuse_doubled(book: Book, bore: str, drafts: Sequence[Draft], source: str) -> None:
     """A log that is in the book already would count as two crews' readings of one bore."""
     known = next((each for name, each in book.bores.items() if fold(name) == fold(bore)), None)
     held = {

@@ -21,12 +21,12 @@ from __future__ import annotations
 import json
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from rodhand.faults import BadInputError, CannotReadError, Fault
-from rodhand.record.kinds import READING_FIELDS, Field
+from rodhand.record.kinds import KINDS, READING_FIELDS, Field
 from rodhand.sheets import recipe_rows
 from rodhand.sheets.foreign_units import RESTATED, our_suffix
 from rodhand.sheets.log_columns import PASS_FIELD, log_columns
@@ -40,11 +40,26 @@ FIELDS: Mapping[str, Field] = {
     field.name: field
     for field in (*READING_FIELDS, PASS_FIELD, PITCH_START, Field(recipe_rows.UNUSED))
 }
-"""Fields a foreign column may be read as."""
+"""Fields a foreign column of a log may be read as."""
+
+READING = "reading"
+TABLE_KINDS = (READING, "load", "check", "thing")
+"""Kinds of entry a table may hold: a log, one load in its order, checks, rods and other things."""
+OF_THE_ROW = (Field("happened"), Field("by"), Field(recipe_rows.UNUSED))
 
 OTHER_WAY = {"pitch": "down", "pitch_start": "down", "offset": "left", "depth": "up"}
 ENTRY_DOWN = "entry-down"
 REFERENCES = ("magnetic", "grid", "true", "relative")
+
+
+def fields_of(kind: str) -> Mapping[str, Field]:
+    """Fields a foreign column may be read as in a table of a kind of `TABLE_KINDS`."""
+    if kind == READING:
+        return FIELDS
+    own = [field for field in KINDS[kind].fields if field.name != "signs"]
+    if kind == "load":
+        own = [field for field in own if field.name == "things"]
+    return {field.name: field for field in (*own, *OF_THE_ROW)}
 
 
 @dataclass(frozen=True)
@@ -103,6 +118,10 @@ class Recipe:
         Lines of the headings and of the units under them, where not the first.
     number_rows : bool
         Whether the rows have no number of their own and are stations 1, 2, 3 and so on.
+    kind : str
+        Kind of entry its tables hold, one of `TABLE_KINDS`.
+    same : mapping of str to str
+        Columns that the table does not have and that say the same in every row.
     """
 
     name: str
@@ -111,6 +130,8 @@ class Recipe:
     heading_line: int | None = None
     unit_line: int | None = None
     number_rows: bool = False
+    kind: str = READING
+    same: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def lines(self) -> tuple[int | None, int | None]:
@@ -120,6 +141,9 @@ class Recipe:
     def spec_of(self, heading: str) -> Spec | None:
         """What a heading is read as: as the recipe says, else by our own names; None if unused."""
         spec = self.columns.get(heading.lower())
+        if spec is None and self.kind != READING:
+            known = KINDS[self.kind].columns().get(heading.lower())
+            return Spec(*known) if known and known[0].name in fields_of(self.kind) else None
         if spec is None and heading.lower() in log_columns():
             ours = log_columns()[heading.lower()]
             spec = Spec(ours.field, ours.suffix)
@@ -154,6 +178,10 @@ class Recipe:
         for key in ("decimal_comma", "heading_line", "unit_line", "number_rows"):
             if getattr(self, key):
                 plain[key] = getattr(self, key)
+        if self.kind != READING:
+            plain["kind"] = self.kind
+        if self.same:
+            plain["same"] = dict(self.same)
         plain["columns"] = {heading: spec.as_text() for heading, spec in self.columns.items()}
         return plain
 
@@ -183,7 +211,8 @@ def recipe_of(plain: Mapping[str, Any], source: str) -> Recipe:
         With every fault: unknown keys, fields, units and words.
     """
     faults: list[Fault] = []
-    types = {"decimal_comma": bool, "heading_line": int, "unit_line": int, "number_rows": bool}
+    types = {"decimal_comma": bool, "heading_line": int, "unit_line": int, "number_rows": bool,
+             "kind": str, "same": dict}  # fmt: skip
     for key, value in plain.items():
         if key not in (*types, "name", "columns"):
             faults.append(Fault("recipe_key_unknown", key, column=key))
@@ -193,9 +222,14 @@ def recipe_of(plain: Mapping[str, Any], source: str) -> Recipe:
     if not isinstance(columns, dict) or not columns:
         faults.append(Fault("recipe_without_columns", column="columns"))
         columns = {}
+    kind = str(plain.get("kind", READING))
+    if kind not in TABLE_KINDS:
+        faults.append(Fault("recipe_kind", kind, column="kind",
+                            values={"kinds": ", ".join(TABLE_KINDS)}))  # fmt: skip
+        kind = READING
     specs = {}
     for heading, text in columns.items():
-        spec = _spec(str(heading), str(text), faults)
+        spec = spec_of_words(str(heading), str(text), faults, kind)
         if spec is not None:
             specs[str(heading).lower()] = spec
     if faults:
@@ -205,13 +239,13 @@ def recipe_of(plain: Mapping[str, Any], source: str) -> Recipe:
     )
 
 
-def _spec(heading: str, text: str, faults: list[Fault]) -> Spec | None:
-    """One column's words, for example ``depth cm``."""
+def spec_of_words(heading: str, text: str, faults: list[Fault], kind: str = READING) -> Spec | None:
+    """One column's words, for example ``depth cm``; None with a fault where they say nothing."""
     name, *words = text.split() or [""]
-    field = FIELDS.get(name)
+    field = fields_of(kind).get(name)
     if field is None:
         faults.append(Fault("recipe_field_unknown", name, column=heading,
-                            values={"fields": ", ".join(FIELDS)}))  # fmt: skip
+                            values={"fields": ", ".join(fields_of(kind))}))  # fmt: skip
         return None
     units = [w for w in words if our_suffix(field.dimension, w) is not None and w]
     signs = [w for w in words if w in (OTHER_WAY.get(name), ENTRY_DOWN) and w]

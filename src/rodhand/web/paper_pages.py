@@ -8,6 +8,7 @@ from fastapi import FastAPI
 
 from rodhand.web.grid_pages import add_grids
 from rodhand.web.sheet_pages import add_sheets
+from rodhand.web.table_pages import add_table
 
 
 def add_paper(app: FastAPI, desk: object) -> None:
@@ -24,3 +25,4 @@ def add_paper(app: FastAPI, desk: object) -> None:
     if isinstance(folder, Path):
         add_grids(app, folder)
         add_sheets(app, folder)
+        add_table(app, folder)

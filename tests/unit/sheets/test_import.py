@@ -123,7 +123,7 @@ def test_foreign_headings_are_asked_once_and_kept_by_name(tmp_path: Path, book: 
 
 def test_a_workbook_goes_in_whole_and_makes_the_book(tmp_path: Path, book: Path) -> None:
     run(log(tmp_path), "--bore", "B-7", "--book", book)
-    assert export_workbook(book, tmp_path / "out.xlsx", "us") == 5
+    assert export_workbook(book, tmp_path / "out.xlsx", "us") == 6
     code, told = run(tmp_path / "out.xlsx", "--book", tmp_path / "copy")
     assert (code, "5 entries" in told) == (0, True)
     assert count(tmp_path / "copy") == 5
