@@ -25,6 +25,7 @@ from rodhand.web.errors import add_handlers, bad_input, broken, refused
 from rodhand.web.forms import build_form, kind_label, payload_of
 from rodhand.web.guard import CallNext, RefusedError, check_request, secure
 from rodhand.web.handover_pages import add_handover
+from rodhand.web.load_pages import add_load
 from rodhand.web.marks_pages import add_marks
 from rodhand.web.moved_pages import add_moved
 from rodhand.web.next_entry import next_entries
@@ -69,6 +70,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_start(app, desk)
     add_marks(app, desk)
     add_handover(app, desk)
+    add_load(app, desk)
     add_copies(app, desk)
     add_moved(app, desk)
     add_phones(app, door)
