@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import datetime
 from typing import Any
 
 from rodhand.faults import Fault
@@ -15,6 +16,21 @@ from rodhand.record.moment import UNKNOWN, order_text, read_moment, set_right
 from rodhand.record.validate import read_payload
 
 SortKey = tuple[str, int, str, str]
+READ_OFF = 3600.0
+"""A time this near to the device's stamp of typing may come from the device (ours). [s]"""
+
+
+@dataclass(frozen=True, order=True)
+class _Measured:
+    """One measurement of a device's clock: when by its own entry, where and how fast it was. [s]"""
+
+    when: str
+    counter: int
+    on: str
+    fast_by: float
+
+
+Clock = list[_Measured]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +93,7 @@ def listen(entries: Sequence[Entry]) -> Heard:
     for entry in unstruck:
         read = read_payload(entry.kind, entry.payload)
         typed, fault = _moment(entry)
-        moment = set_right(typed, _fast_by(clocks.get(fold(entry.device)), entry, typed.start))
+        moment = _as_it_was(entry, typed, clocks)
         at = order_text(moment)
         origin = Origin(entry.id, moment, entry.by, entry.device, entry.counter, at)
         key = (at, entry.counter, entry.device, entry.id)
@@ -99,12 +115,7 @@ def moments_of(entries: Sequence[Entry]) -> Mapping[str, Moment]:
     """When each entry happened, by id: local, without the measured error of the device's clock."""
     struck = struck_entries(entries, [])
     clocks = _clock_errors([entry for entry in entries if entry.id not in struck])
-    found = {}
-    for entry in entries:
-        typed = _moment(entry)[0]
-        clock = clocks.get(fold(entry.device))
-        found[entry.id] = set_right(typed, _fast_by(clock, entry, typed.start))
-    return found
+    return {entry.id: _as_it_was(entry, _moment(entry)[0], clocks) for entry in entries}
 
 
 def typed_days(entries: Sequence[Entry]) -> Mapping[str, str]:
@@ -120,6 +131,29 @@ def typed_days(entries: Sequence[Entry]) -> Mapping[str, str]:
         except ValueError:  # a stamp no device of ours wrote
             found[entry.id] = ""
     return found
+
+
+def _as_it_was(entry: Entry, typed: Moment, clocks: Mapping[str, Clock]) -> Moment:
+    """A typed moment without its device's error, where it was read off that device."""
+    fast_by = _fast_by(clocks.get(fold(entry.device)), entry, typed.start)
+    return set_right(typed, fast_by) if _was_read_off(entry, typed, fast_by) else typed
+
+
+def _was_read_off(entry: Entry, typed: Moment, fast_by: float) -> bool:
+    """Whether a time came from the clock of the device it was typed on. [s]
+
+    A wrist watch and a paper know nothing of that clock. A time read off the device is close to
+    the device's own stamp of typing, and closer to it than to the true time of typing.
+    """
+    if typed.precision != "minute" or not fast_by:
+        return False
+    stamp = Moment(entry.entered[:19], entry.entered[:19], "minute", entry.entered[19:])
+    try:
+        there = datetime.fromisoformat(order_text(stamp))
+        lag = (there - datetime.fromisoformat(order_text(typed))).total_seconds()
+    except ValueError:  # a stamp no device of ours wrote
+        return False
+    return abs(lag) <= READ_OFF and abs(lag) <= abs(lag - fast_by)
 
 
 def _moment(entry: Entry) -> tuple[Moment, tuple[Fault, ...]]:
@@ -160,19 +194,6 @@ def struck_entries(entries: Sequence[Entry], problems: list[Problem]) -> set[str
         if not open_count[target] and target in known and known[target].kind == "strike":
             ready.append(target)
     return struck
-
-
-@dataclass(frozen=True, order=True)
-class _Measured:
-    """One measurement of a device's clock: when by its own entry, where and how fast it was. [s]"""
-
-    when: str
-    counter: int
-    on: str
-    fast_by: float
-
-
-Clock = list[_Measured]
 
 
 def _clock_errors(entries: Sequence[Entry]) -> Mapping[str, Clock]:

@@ -125,6 +125,7 @@ def test_a_wrong_clock_is_put_right_in_order_and_day_and_not_in_the_entry() -> N
         ("check", {"things": "M1-01", "item": "box", "found": "second"}, "2025-06-01T12:00"),
     ]
     fast = entries_of([*YARD, looks[0]], "fast")
+    fast[-1] = replace(fast[-1], entered="2025-06-01T19:00:20+00:00")
     true = entries_of(
         [looks[1], ("clock", {"device": "fast", "fast_by_h": "9"}, "2025-06-05")], "ok"
     )
