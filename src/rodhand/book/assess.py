@@ -14,7 +14,7 @@ from rodhand.book.box_order import BoxOrder, orders_of
 from rodhand.book.lives import BoreOfRod, RodHistory, rods_of_bore
 from rodhand.book.outside import OutsideWork
 from rodhand.book.pass_work import Habits
-from rodhand.book.stays import Stays, is_away, rods_of_rig, stay_at, stays_of
+from rodhand.book.stays import Stays, is_away, rods_of_rig, stay_before, stays_of
 from rodhand.book.tables import built_in_rod_types, data_rows, fatigue_curves
 from rodhand.book.who import NOBODY, WhoInBore, who_in_bore
 from rodhand.drillstring.meetings import PinToward
@@ -413,8 +413,8 @@ def without_the_away(book: Book, stays: Stays, bore: Bore, order: BoxOrder) -> B
     def stands(key: str | None) -> bool:
         if key is None or key in order.read.values():
             return True
-        stay = stay_at(stays, key, bore.origin.at)
-        return stay is None or stay.at <= since or not is_away(book, stays, key, bore.origin.at)
+        stay = stay_before(stays, key, bore)
+        return stay is None or stay.at <= since or not is_away(book, stay)
 
     if all(stands(key) for key in order.keys):
         return order

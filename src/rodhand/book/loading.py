@@ -13,7 +13,7 @@ from rodhand.book.assess import is_invented
 from rodhand.book.box_of import rig_named
 from rodhand.book.box_order import BoxOrder, order_now
 from rodhand.book.keeping import Entered, enter
-from rodhand.book.stays import is_away, stays_of
+from rodhand.book.stays import is_away, stay_at, stays_of
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book, Bore
 from rodhand.record.entry import Draft
@@ -98,7 +98,7 @@ def loading_view(folder: Path, rig: str) -> LoadingView:
     order, stays = order_now(book, name), stays_of(book)
     known = order.how in ("marked", "by row") and None not in order.keys
     keys = [key for key in order.keys if key is not None] if known else []
-    away = [key for key in keys if is_away(book, stays, key, FOR_GOOD)]
+    away = [key for key in keys if is_away(book, stay_at(stays, key, FOR_GOOD))]
     keys = [key for key in keys if key not in away]
     names = [book.things[key].name for key in keys]
     last = _last_bore(book, name)

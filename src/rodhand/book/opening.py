@@ -10,6 +10,7 @@ from rodhand.book.changed_rules import settle
 from rodhand.record.damage import whole_entries
 from rodhand.record.entry import Entry
 from rodhand.record.journal import Journal
+from rodhand.record.order import known_by
 from rodhand.record.reading_back import read_book
 
 FRIDAY = 4
@@ -78,7 +79,8 @@ def open_assessment(folder: Path, as_of: str = "") -> Assessment:
             _KEPT.pop(next(iter(_KEPT)))
         book = read_book(entries, as_of or None)
         today = today_of(newest_day(book), is_invented(book), as_of)
-        made = assess(book, today, entries)
+        known = {entry.id for entry in known_by(entries, as_of or None)}
+        made = assess(book, today, [entry for entry in entries if entry.id in known])
         if not as_of:
             made = settle(folder, entries, made)
             if len(made.entries) > len(entries):  # what is kept over a changed rule was entered

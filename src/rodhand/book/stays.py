@@ -54,14 +54,30 @@ def stay_at(stays: Stays, key: str, at: str) -> Stay | None:
     return known[count - 1] if count else None
 
 
+def stay_before(stays: Stays, key: str, bore: Bore) -> Stay | None:
+    """Where a thing was when a bore began; None when nobody had said.
+
+    What went away on the bore's own day, no hour given, may have been in that bore first: a rod
+    lost in the hole was.
+    """
+    day = bore.origin.happened.start[:10]
+    known = [each for each in stays.get(key, ()) if each.at <= bore.origin.at]
+    while known and known[-1].where in AWAY and _on_the_day(known[-1], day):
+        known.pop()
+    return known[-1] if known else None
+
+
+def _on_the_day(stay: Stay, day: str) -> bool:
+    return stay.day == day and stay.origin.happened.precision != "minute"
+
+
 def found_source(stay: Stay) -> str:
     """Name of a thing's being fished out of the hole, for a person's word about it."""
     return f"found {stay.day}"
 
 
-def is_away(book: Book, stays: Stays, key: str, at: str) -> bool:
-    """Whether a thing was said to be where it cannot stand in a box of ours at a moment."""
-    stay = stay_at(stays, key, at)
+def is_away(book: Book, stay: Stay | None) -> bool:
+    """Whether a thing is where it cannot stand in a box of ours."""
     return stay is not None and stay.where in AWAY and not is_ours(book, stay)
 
 
@@ -80,7 +96,7 @@ def rods_of_rig(book: Book, stays: Stays, bore: Bore) -> tuple[str, ...]:
 
     def may(key: str) -> bool:
         thing = book.things[key]
-        stay = stay_at(stays, key, bore.origin.at)
+        stay = stay_before(stays, key, bore)
         on = stay.rig if stay is not None and stay.rig else thing.rig
         return (
             thing.what == "rod"
