@@ -39,11 +39,11 @@ RIG = "Rig-40"
 Told = tuple[str, dict[str, str], str]
 
 
-def bore(name: str, day: str) -> list[Told]:
+def bore(name: str, day: str, pitches: str = "-12 -9 -5") -> list[Told]:
     rows = [
         ("reading", {"bore": name, "station": f"{n}", "length_ft": "10", "pitch_pct": pitch,
                      "rotating_min": "5", "rpm": "100"}, day)
-        for n, pitch in enumerate(("-12", "-9", "-5"), 1)
+        for n, pitch in enumerate(pitches.split(), 1)
     ]  # fmt: skip
     back = {"bore": name, "pass": "pullback", "what": "pullback", "turns": "900"}
     return [("bore", {"bore": name, "rig": RIG}, day), *rows, ("pass", back, day)]
@@ -64,7 +64,7 @@ STORY: list[Told] = [
     ("set", {"set": "A", "rod_type": "R-M", "count": "6", "marks_start": "A-1", "rig": RIG},
      "2024-01-08"),
     load("A-1..A-6", "2024-03-01"),
-    *bore("B1", "2024-03-04"),
+    *bore("B1", "2024-03-04", "-12 -9 -5 -3 -2"),
     ("set", {"set": "A-front", "rod_type": "R-M", "count": "0", "rig": RIG}, "2024-04-02"),
     ("membership", {"things": "A-1..A-3", "set": "A-front"}, "2024-04-02"),
     ("dressing", {"things": "A-3", "what": "re-cut", "end": "pin", "new_length_m": "3.00"},
