@@ -267,7 +267,7 @@ def limit_for(book: Book, name: str, bore: Bore) -> float | None:
 
 
 def _rod_type_of_bore(book: Book, bore: Bore) -> RodType | None:
-    """Rod type of the rods loaded, or the rig's, with the limit that holds for the bore."""
+    """Rod type of the rods loaded, the rig's, or that of all its sets, with the bore's limit."""
     rod_type = _rod_type_loaded(book, bore)
     limit = limit_for(book, rod_type.name, bore) if rod_type else None
     return replace(rod_type, limit_radius=limit) if rod_type and limit else rod_type
@@ -280,7 +280,21 @@ def _rod_type_loaded(book: Book, bore: Bore) -> RodType | None:
             name = thing.rod_type or book.sets[thing.set].rod_type
             return rod_type_named(book, name)
     rig = book.rigs.get(bore.rig)
-    return rod_type_named(book, rig.rod_type) if rig else None
+    if rig and rig.rod_type:
+        return rod_type_named(book, rig.rod_type)
+    on_rig = {each.rod_type for each in book.sets.values() if rig and each.rig == bore.rig}
+    return rod_type_named(book, on_rig.pop()) if len(on_rig) == 1 else None
+
+
+def without_rod_type(book: Book) -> tuple[str, ...]:
+    """Bores with a pilot that cannot be worked out: nobody said which rods were in the hole."""
+    return tuple(
+        bore.name
+        for bore in in_order_of_work(book)
+        if (pilot := bore.pass_of("pilot")) is not None
+        and pilot.readings
+        and _rod_type_of_bore(book, bore) is None
+    )
 
 
 def _pin_toward(rig: Rig | None) -> PinToward:

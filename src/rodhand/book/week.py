@@ -6,13 +6,14 @@ from functools import lru_cache
 
 from rodhand.advice.this_week import AT_MOST, Task
 from rodhand.advice.verdict import Sentence
-from rodhand.book.assess import Assessment
+from rodhand.book.assess import Assessment, without_rod_type
 from rodhand.book.box_places import where_they_lie
 from rodhand.book.findings import all_tasks
 from rodhand.book.moments import moment_of
 from rodhand.book.names_then import NamesThen
 from rodhand.book.over_rows import over_row
 from rodhand.book.standings import all_standings
+from rodhand.book.telling import names_in_words
 from rodhand.book.views import OverSteerRow, WeekLine, WeekView
 from rodhand.record.intake import as_fault
 from rodhand.units import Figure, Standing
@@ -48,6 +49,12 @@ def bends_over(assessment: Assessment) -> tuple[tuple[str, OverSteerRow], ...]:
             names = NamesThen(assessment, name)
             found.append((name, over_row(moment, bend, names.then, f"week.{name}", names)))
     return tuple(found)
+
+
+def _left_out(assessment: Assessment) -> tuple[Sentence, ...]:
+    """Bores that no page can show and that cost no rod anything yet, by name."""
+    names = without_rod_type(assessment.book)
+    return (Sentence("week.left_out", {"bores": names_in_words(names)}),) if names else ()
 
 
 def problems_told(assessment: Assessment) -> tuple[Sentence, ...]:
@@ -93,7 +100,7 @@ def this_week(assessment: Assessment) -> WeekView:
         rest=lines[AT_MOST:],
         bends=bends_over(assessment),
         nothing=nothing,
-        warnings=problems_told(assessment),
+        warnings=(*problems_told(assessment), *_left_out(assessment)),
         figures={
             "not_looked_at": not_looked,
             "rods": Figure("week.rods", float(len(rods)), "count", measured),

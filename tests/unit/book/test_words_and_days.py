@@ -6,7 +6,7 @@ import traceback
 
 import pytest
 
-from book_builder import YARD, Row, build_book, entries_of, log_rows
+from book_builder import ROD_TYPE, YARD, Row, build_book, entries_of, log_rows
 from rodhand.book.assess import Assessment, assess
 from rodhand.book.bore_page import bore_view
 from rodhand.book.happenings import over_steers, saver_sub_on, spikes
@@ -424,3 +424,27 @@ def test_a_short_pushed_length_widens_high_to_what_a_rod_can_take_and_no_more() 
     assert none < half < most * none
     assert least < most * none
     assert high(push_ft="2") > 1.2 * none
+
+
+def test_a_bore_without_a_rod_type_is_told_and_never_dropped_in_silence() -> None:
+    """The type of the rig's only set serves; with two types, or none, the week names the bore."""
+    rig: Row = ("rig", {"rig": "R"}, "2025-01-01")
+    sets: list[Row] = [
+        ("set", {"set": name, "rod_type": "R-M", "count": "3", "rig": "R"}, "2025-01-01")
+        for name in ("ONE", "TWO")
+    ]
+    other: list[Row] = [
+        ("rod-type", {**ROD_TYPE, "name": "R-X"}, "2025-01-01"),
+        ("set", {"set": "X", "rod_type": "R-X", "count": "3", "rig": "R"}, "2025-01-01"),
+    ]
+    rows = [*log_rows("A", [{"station": str(n), "pitch_pct": "-10"} for n in (1, 2)])]
+    about: Row = ("bore", {"bore": "A", "rig": "R"}, DAY)
+
+    def left_out(*more: Row) -> tuple[bool, list[str]]:
+        assessment = worked(rig, *more, about, *rows)
+        told = [w for w in this_week(assessment).warnings if w.key == "week.left_out"]
+        return "A" in assessment.works, [str(w.values["bores"]) for w in told]
+
+    assert left_out(*sets) == (True, [])
+    assert left_out(*sets, *other) == (False, ["A"])
+    assert left_out() == (False, ["A"])
