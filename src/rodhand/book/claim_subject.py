@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from rodhand.record.book import Book, Bore, Origin, Thing
+from rodhand.record.book import Book, Bore, Event, Origin, Thing
 from rodhand.record.marks import fold
 
 LOST = "lost in hole"
@@ -107,12 +107,17 @@ def incidents_of(book: Book) -> tuple[Incident, ...]:
                 bore = bore_of_loss(book, book.things[key], each.origin.happened.start[:10])
                 found.append(Incident("loss", each.origin, key, bore, False, note=each.note))
     found += [
-        Incident("event", event.origin, "", bore.name, True, event.station, event.what, event.note)
+        Incident("event", event.origin, "", bore.name, True, event.station, "", _said(event))
         for bore in book.bores.values()
         for event in bore.events
         if event.what in EVENTS
     ]
     return tuple(sorted(found, key=lambda each: (each.origin.at, each.origin.counter)))
+
+
+def _said(event: Event) -> str:
+    """What an event was, with its note."""
+    return f"{event.what}: {event.note}" if event.note else event.what
 
 
 def subject_of(book: Book, name: str) -> Subject:

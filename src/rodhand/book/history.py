@@ -57,7 +57,9 @@ def typed_in_words(entry: Entry) -> str:
 
 def _column(column: str) -> str:
     key = f"field.{column.split('_')[0]}"
-    return say(key) if column.count("_") == 0 and has(key) else column
+    if column.count("_") or not has(key):
+        return column
+    return say(key).partition(" (")[0]  # how to fill a field in is no part of what was typed
 
 
 def history_of(assessment: Assessment, thing: Thing) -> tuple[HistoryLine, ...]:

@@ -277,7 +277,8 @@ def _unknown(assessment: Assessment, thing: Thing) -> tuple[Sentence, ...]:
     if any(not cut.end or cut.end == "tube" for cut in thing.cuts):
         found.append(Sentence("thing.unknown.cut_end"))
     if thing.length is None:
-        found.append(Sentence("thing.unknown.length"))
+        stands_in = assessment.rod_type_of(thing) is not None
+        found.append(Sentence("thing.unknown.length" if stands_in else "thing.unknown.no_length"))
     if history is not None:
         unsure = [did.bore for did in history.bores if did.in_doubt]
         if unsure:

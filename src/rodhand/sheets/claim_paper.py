@@ -69,7 +69,8 @@ def claim_paper(
         details += [_facts(thing, system, language), *steel_tables(thing, system, language)]
     if len(view.things) > TOLD_WHOLE:
         details.append(_more(view.things[TOLD_WHOLE:], system, language))
-    details += [*around_parts(view, system, language), dated_table(view, system, language)]
+    details = [dated_table(view, system, language), *details]
+    details += around_parts(view, system, language)
     nothing = none_of("", language).items
     empty = [part.heading for part in details if isinstance(part, Items) and part.items == nothing]
     parts: list[Part] = [
@@ -238,7 +239,7 @@ def _unknown(view: ClaimView, empty: Sequence[str], system: System, language: st
             for each in thing.unknown
         ]
     if empty:
-        headings = "; ".join(empty)
+        headings = " · ".join(empty)
         items.append(Item((plain(say("claim.nothing_of", language, headings=headings)),)))
     items.append(Item((plain(say("claim.still", language), "second"),)))
     return Items(say("claim.heading.unknown", language), tuple(items))

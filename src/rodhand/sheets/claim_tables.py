@@ -198,8 +198,7 @@ def _sections(thing: ClaimThing, system: System, language: str) -> Table:
     """Low, best, high and design of each section; each end of the band a figure of its own."""
     names = ("section", "low", "best", "high", "design")
     columns = tuple(
-        Column(say(f"claim.column.{name}", language), "left" if name == "section" else "right",
-               wide=name == "design")
+        Column(say(f"claim.column.{name}", language), "left" if name == "section" else "right")
         for name in names
     )  # fmt: skip
     rows = []
@@ -258,7 +257,7 @@ def around_parts(view: ClaimView, system: System, language: str) -> list[Part]:
         system, language, "sha256",
     )  # fmt: skip
     parts: list[Part] = [string, down]
-    if view.items:
+    if view.figures["values"].value is not None:
         parts.append(Items("", (Item((with_standing(total, system, language),)),)))
     return [*parts, items("gauges", view.gauges), photos, sisters]
 

@@ -279,3 +279,20 @@ def test_photos_by_hash(season: Path, tmp_path: Path) -> None:
     assert {row.state for row in without.photos} == {""}
     assert "claim.unknown.no_folder" in keys(without.unknown)
     assert "claim.unknown.no_photo" in keys(claim_of(season, "M1-03", photos=folder).view.unknown)
+
+
+def test_an_event_is_a_note_and_no_section(tmp_path: Path) -> None:
+    rows = [("rig", {"rig": "R1"}), ("bore", {"bore": "T1", "rig": "R1"}),
+            ("event", {"bore": "T1", "what": "break", "note": "on pullback"})]  # fmt: skip
+    (incident,) = claim_of(on_disk(tmp_path / "b", rows), "T1").view.incidents
+    assert (incident.what, incident.section, incident.note) == ("event", "", "break: on pullback")
+
+
+def test_no_length_stands_in_for_a_rod_of_unknown_type(tmp_path: Path) -> None:
+    rows = [("rig", {"rig": "R1"}), ("bore", {"bore": "T1", "rig": "R1"}),
+            ("thing", {"thing": "A-1", "what": "rod"}),
+            ("break", {"thing": "A-1", "bore": "T1"})]  # fmt: skip
+    (thing,) = claim_of(on_disk(tmp_path / "b", rows), "A-1").view.things
+    assert thing.figures["length"].value is None
+    assert "thing.unknown.no_length" in keys(thing.unknown)
+    assert "thing.unknown.length" not in keys(thing.unknown)
