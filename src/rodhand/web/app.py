@@ -18,6 +18,7 @@ from rodhand.faults import BadInputError, Fault
 from rodhand.web import samples
 from rodhand.web.as_of import as_of_asked
 from rodhand.web.asked import SYSTEMS, JsonSuffix, system_of, wants_json, without_infinities
+from rodhand.web.claim_pages import add_claim
 from rodhand.web.copies_pages import add_copies
 from rodhand.web.desk import Desk, NotHereError
 from rodhand.web.door import Door
@@ -73,6 +74,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_load(app, desk)
     add_copies(app, desk)
     add_moved(app, desk)
+    add_claim(app, desk)
     add_phones(app, door)
 
     @app.middleware("http")
