@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 from claim_books import SEASON, on_disk
 from fastapi.testclient import TestClient
