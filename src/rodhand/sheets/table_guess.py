@@ -6,6 +6,7 @@ import tomllib
 from collections.abc import Mapping
 from functools import cache
 
+from rodhand.faults import BadInputError
 from rodhand.record.kinds import KINDS
 from rodhand.sheets.foreign_units import our_suffix
 from rodhand.sheets.grids import Grid
@@ -45,11 +46,15 @@ def propose(grid: Grid, kind: str, name: str) -> Guess:
     Raises
     ------
     BadInputError
-        If the file has no rows under its headings, or a log's headings mean nothing.
+        If the file has no rows under its headings.
     """
-    if kind == READING:
-        return guess_recipe(grid, name)
     table = table_of(grid)
+    if kind == READING:
+        try:
+            return guess_recipe(grid, name)
+        except BadInputError:  # its headings mean nothing to us: a person says what they are
+            left = tuple(ColumnGuess(heading, None) for heading in filter(None, table.headings))
+            return Guess(Recipe(name, {}), left)
     taken: set[str] = set()
     guesses = []
     for heading in filter(None, table.headings):

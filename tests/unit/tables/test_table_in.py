@@ -207,3 +207,13 @@ def test_the_same_checks_again_would_count_twice(book: Path) -> None:
     with pytest.raises(BadInputError):
         taken(book, CHECKS, "check", Purpose())
     assert count(book) == before
+
+
+def test_headings_that_mean_nothing_can_be_given_a_meaning(book: Path) -> None:
+    odd = "aaa,bbb\n1,20\n2,15\n"
+    recipe = proposed(odd, "reading")
+    looked = look(book, odd.encode(), "odd.csv", recipe, Purpose("T-9"))
+    assert (looked.understood, [f.code for f in looked.faults]) == (None, ["recipe_fits_nothing"])
+    said = recipe_from_text('{"columns": {"aaa": "station", "bbb": "pitch pct down"}}', "")
+    looked = look(book, odd.encode(), "odd.csv", said, Purpose("T-9"))
+    assert [dict(draft.payload)["pitch_pct"] for draft in looked.drafts] == ["-20", "-15"]
