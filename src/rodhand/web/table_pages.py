@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlencode
@@ -13,7 +14,6 @@ from starlette.datastructures import UploadFile
 
 from rodhand.book.grid_subjects import subjects_of
 from rodhand.book.imports import digest_of, imports_of, undo_import
-from rodhand.book.twin import twin
 from rodhand.faults import BadInputError, Fault
 from rodhand.sheets.flags import Flag, told_flag
 from rodhand.sheets.grids import grid_from_bytes
@@ -125,7 +125,13 @@ def _choose(request: Request, folder: Path) -> Response:
     imports = imports_of(folder)
     recipes = [*built_in_names(), *book_in(folder).recipes]
     if wants_json(request):
-        return JSONResponse({"imports": twin(imports), "recipes": recipes, "kinds": TABLE_KINDS})
+        return JSONResponse(
+            {
+                "imports": [asdict(each) for each in imports],
+                "recipes": recipes,
+                "kinds": TABLE_KINDS,
+            }
+        )
     asked = request.query_params
     return html(request, "table.html", imports=imports, recipes=recipes, kinds=TABLE_KINDS,
                 subjects=subjects_of(folder), typed=dict(asked))  # fmt: skip
