@@ -24,8 +24,9 @@ from rodhand.words import say
 
 LARGEST = 50_000_000
 """Most bytes a file may have."""
-TOLD_ON = ("watch", "dress", "set aside", "scrap")
-"""Standings of the former owner's book that are kept until somebody here says otherwise."""
+TOLD_ON = ("dress", "set aside", "scrap")
+"""Standings of the former owner's book that are kept until somebody here says otherwise. *Watch*
+is not: no rod is *fit* here before it was looked at, and life used asks for it by itself."""
 OF_STEEL = (
     "tube_od", "wall", "length", "joint_od", "joint_bore", "joint_length", "yield_stress",
     "build",
