@@ -8,7 +8,7 @@ from functools import cached_property
 
 from rodhand.advice.looks import Dressed, FoundWord, Look, words_in
 from rodhand.advice.rules import Rule, Thresholds, rules_from_rows
-from rodhand.advice.settings import OwnSettings, own_settings
+from rodhand.advice.settings import OwnSettings, own_settings, setting_fault
 from rodhand.book.bore_work import BoreWork, ConditionOf, Front, work_bore
 from rodhand.book.box_order import BoxOrder, orders_of
 from rodhand.book.lives import BoreOfRod, RodHistory, rods_of_bore
@@ -18,7 +18,7 @@ from rodhand.book.stays import Stays, is_away, rods_of_rig, stay_before, stays_o
 from rodhand.book.tables import built_in_rod_types, data_rows, fatigue_curves
 from rodhand.book.who import NOBODY, WhoInBore, who_in_bore
 from rodhand.drillstring.meetings import PinToward
-from rodhand.record.book import Book, Bore, BorePass, Origin, Rig, Thing
+from rodhand.record.book import Book, Bore, BorePass, Origin, Rig, Setting, Thing
 from rodhand.record.entry import Entry
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.sections import BITE_FACTOR, Condition, CurveSet, MakeUp
@@ -459,17 +459,23 @@ def _histories(
 
 
 def settings_in_force(book: Book, today: str) -> OwnSettings:
-    """The owner's settings that hold on a day: the last of each name that has begun by then.
+    """The owner's settings that hold on a day; see `settings_begun`."""
+    begun = settings_begun(book, today)
+    return own_settings({name: each.value for name, each in begun.items()}, default_rules())
+
+
+def settings_begun(book: Book, today: str) -> dict[str, Setting]:
+    """The last setting of each name that can be used and has begun by a day.
 
     An invented book is read as of its own last week; whatever was set since holds at once.
     """
-    all_of_it = is_invented(book)
-    values = {
-        setting.name: setting.value
+    rules, all_of_it = default_rules(), is_invented(book)
+    return {
+        setting.name: setting
         for setting in book.settings
-        if all_of_it or day_of(setting.origin.happened.start) <= today[:10]
+        if (all_of_it or day_of(setting.origin.happened.start) <= today[:10])
+        and not setting_fault(setting.name, setting.value, rules)
     }
-    return own_settings(values, default_rules())
 
 
 def is_invented(book: Book) -> bool:

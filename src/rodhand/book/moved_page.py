@@ -9,8 +9,8 @@ from pathlib import Path
 from rodhand.advice.rules import Rule, Thresholds
 from rodhand.advice.settings import COPY_DAYS, setting_fault, setting_names
 from rodhand.advice.verdict import Sentence
-from rodhand.book.assess import Assessment, day_of, default_rules, settings_in_force
-from rodhand.book.changed_rules import Batch, Change, Move, read_snapshot
+from rodhand.book.assess import Assessment, day_of, default_rules, settings_begun, settings_in_force
+from rodhand.book.rule_snapshot import Batch, Change, Move, read_snapshot
 from rodhand.book.standings import held_standings
 from rodhand.book.telling import in_name_order
 from rodhand.book.views import MovedBatch, MovedRow
@@ -154,21 +154,30 @@ def setting_rows(assessment: Assessment) -> tuple[SettingRow, ...]:
     """Every setting with the number that holds, the owner's own first."""
     rules = default_rules()
     own = settings_in_force(assessment.book, assessment.today)
-    said = {
-        setting.name: setting
-        for setting in assessment.book.settings
-        if not setting_fault(setting.name, setting.value, rules)
-    }
+    begun = settings_begun(assessment.book, assessment.today)
     numbers = {field.name: getattr(own.thresholds, field.name) for field in fields(Thresholds)}
     numbers[COPY_DAYS] = own.copy_days
     for key, rule in own.rules.items():
         numbers |= {f"rule.{key}.{part}": value for part, value in _parts(rule).items()}
     rows = [
-        _setting_row(name, numbers[name], said.get(name))
+        _setting_row(name, numbers[name], begun.get(name))
         for name in setting_names(rules)
         if numbers.get(name) is not None
     ]
+    rows += [_coming_row(each) for each in assessment.book.settings if _is_coming(each, assessment)]
     return tuple(sorted(rows, key=lambda row: not row.own))
+
+
+def _is_coming(setting: Setting, assessment: Assessment) -> bool:
+    """Whether a setting can be used and is dated ahead."""
+    begins = day_of(setting.origin.happened.start)
+    usable = not setting_fault(setting.name, setting.value, default_rules())
+    return usable and begins > assessment.today and not assessment.invented
+
+
+def _coming_row(setting: Setting) -> SettingRow:
+    since = say("moved.from_day", day=day_of(setting.origin.happened.start))
+    return SettingRow(setting.name, setting.value, True, since, setting.why)
 
 
 def _parts(rule: Rule) -> dict[str, float | None]:

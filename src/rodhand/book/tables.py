@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import hashlib
 import math
 import tomllib
 from collections.abc import Mapping
@@ -50,6 +51,16 @@ def data_rows(name: str) -> list[dict[str, str]]:
     """
     lines = [line for line in data_text(name).splitlines() if not line.startswith("#")]
     return list(csv.DictReader(lines))
+
+
+@cache
+def data_digest() -> str:
+    """SHA-256 of all of the program's own data files: changes when any table does."""
+    found = hashlib.sha256()
+    for each in sorted((files("rodhand") / "data").iterdir(), key=lambda each: each.name):
+        if each.is_file():
+            found.update(each.name.encode() + b"\0" + each.read_bytes())
+    return found.hexdigest()
 
 
 @cache

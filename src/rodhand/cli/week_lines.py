@@ -88,7 +88,7 @@ def week_lines(view: WeekView, system: System) -> list[str]:
         entries=figures["entries"].shown(system),
     )
     lines += ["", footer]
-    if "copy_age" in figures:
+    if "copy_age" in figures and figures["copy_age"].value is not None:
         lines.append(say("copies.last_line", age=figures["copy_age"].shown(system)))
     if view.copy_note is not None:
         lines.append(tell(view.copy_note, system))

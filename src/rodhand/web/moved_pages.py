@@ -7,9 +7,9 @@ from pathlib import Path
 from fastapi import FastAPI, Request
 from fastapi.responses import RedirectResponse, Response
 
-from rodhand.book.changed_rules import mark_seen
 from rodhand.book.moved_page import moved_view
 from rodhand.book.opening import open_assessment
+from rodhand.book.rule_snapshot import mark_seen
 from rodhand.web.pages import page_or_twin
 
 SEE_OTHER = 303
