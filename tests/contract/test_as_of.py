@@ -1,0 +1,103 @@
+"""Every page and paper as of a day is as it was, whatever is typed later, of earlier days too."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from fastapi.testclient import TestClient
+
+from book_builder import YARD, Row, entries_of, log_rows
+from rodhand.book.claim import claim_of
+from rodhand.book.opening import open_assessment
+from rodhand.record.entry import Chain, Draft, Entry
+from rodhand.record.journal import Journal
+from rodhand.web.app import create_app
+from rodhand.web.book_desk import BookDesk
+
+DAY = "2025-06-10"
+"""Everything of `YARD` and `KNOWN` was typed before its end, everything of `LATER` after."""
+PITCHES = ("-20", "-14", "-9", "-5", "-2", "0")
+KNOWN: tuple[Row, ...] = (
+    ("bore", {"bore": "B-1", "rig": "Rig-40", "ground": "sand"}, "2025-05-20"),
+    ("load", {"rig": "Rig-40", "bore": "B-1", "things": "M1-01..M1-06", "how": "marked"},
+     "2025-05-20"),
+    *log_rows(
+        "B-1",
+        [
+            {"station": str(n), "length_ft": "10", "pitch_pct": pitch, "turns": "300"}
+            for n, pitch in enumerate(PITCHES, 1)
+        ],
+        day="2025-05-20",
+    ),
+    ("check", {"things": "M1-01", "item": "full-look", "found": "sound"}, "2025-05-25"),
+    ("break", {"thing": "M1-03", "bore": "B-1", "station": "3"}, "2025-05-20"),
+)  # fmt: skip
+LATER: tuple[Row, ...] = (
+    ("bore", {"bore": "B-0", "rig": "Rig-40"}, "2025-05-10"),
+    ("load", {"rig": "Rig-40", "bore": "B-0", "things": "M1-01..M1-03", "how": "marked"},
+     "2025-05-10"),
+    *log_rows(
+        "B-0",
+        [{"station": str(n), "length_ft": "10", "pitch_pct": "-9", "turns": "900"}
+         for n in (1, 2, 3)],
+        day="2025-05-10",
+    ),
+    ("check", {"things": "M1-01", "item": "crack-hunt", "found": "crack"}, "2025-05-26"),
+    ("past", {"set": "SET-M1", "rotating_h": "900"}, "2025-01-01"),
+    ("setting", {"setting": "rule.full-look.every", "value": "0.1"}, "2025-05-01"),
+    ("mark", {"thing": "M1-02", "mark": "Z-9"}, "2025-05-02"),
+    ("whereabouts", {"things": "M1-05", "where": "sold"}, "2025-05-05"),
+    ("standing", {"things": "M1-01", "standing": "scrap", "why": "later"}, "2025-05-27"),
+    ("pass", {"bore": "B-1", "pass": "pullback", "what": "pullback", "from_station": "6",
+              "to_station": "0", "turns": "5000"}, "2025-05-21"),
+)  # fmt: skip
+PAGES = ("/", "/yard", "/office", "/bore/B-1", "/thing/M1-01", "/thing/M1-02", "/thing/M1-03")
+
+
+def typed_at(rows: tuple[Row, ...], device: str, entered: str) -> list[Entry]:
+    chain = Chain(device)
+    return [
+        chain.add(
+            Draft(row[0], row[1], row[2], "+00:00", "p1"), entered=entered, id=f"{device}-{n}"
+        )  # type: ignore[misc]
+        for n, row in enumerate(rows, 1)
+    ]
+
+
+def bodies(folder: Path) -> dict[str, str]:
+    """Every page's text and its figures as of the day, and the claim, without the book's hash."""
+    client = TestClient(create_app(BookDesk(folder)), base_url="http://127.0.0.1")
+    found = {}
+    for page in PAGES:
+        for address in (page, "/index.json" if page == "/" else f"{page}.json"):
+            answer = client.get(address, params={"as_of": DAY})
+            assert answer.status_code == 200, address
+            found[address] = answer.text
+    for subject in ("M1-03", "B-1"):
+        found[f"claim {subject}"] = repr(claim_of(folder, subject, DAY).view)
+    return {name: re.sub(r"[0-9a-f]{64}", "-", text) for name, text in found.items()}
+
+
+@pytest.fixture(scope="module")
+def two_books(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
+    then, now = tmp_path_factory.mktemp("then") / "book", tmp_path_factory.mktemp("now") / "book"
+    known = [*entries_of(YARD), *typed_at(KNOWN, "office-1", "2025-06-09T12:00:00+00:00")]
+    later = typed_at(LATER, "office-2", "2025-06-11T12:00:00+00:00")
+    for folder, entries in ((then, known), (now, [*known, *later])):
+        with Journal.open(folder) as journal:
+            journal.append(entries)
+    return then, now
+
+
+def test_what_was_typed_later_changes_nothing_of_a_day(two_books: tuple[Path, Path]) -> None:
+    then, now = (bodies(folder) for folder in two_books)
+    for name, text in then.items():
+        assert now[name] == text, name
+
+
+def test_the_later_entries_do_change_the_book_of_now(two_books: tuple[Path, Path]) -> None:
+    then, now = (open_assessment(folder) for folder in two_books)
+    assert not now.book.problems
+    assert set(now.book.bores) - set(then.book.bores) == {"B-0"}
