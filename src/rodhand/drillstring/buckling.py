@@ -207,6 +207,30 @@ def thrust_limit_in_hole(
     return ThrustLimit(span, Governs.SPAN)
 
 
+def snaking_wave(rod: RodType, weight: float, hole_diameter: float) -> float:
+    """Length of one wave of a snaking string in a level, straight hole: 2 pi (EI r / w)^(1/4).
+
+    The bend of a hole counts over about such a length. Follows from the least load of the same
+    beam, where EI (2 pi / wave)^4 = w / r.
+
+    Parameters
+    ----------
+    rod : RodType
+        Tube.
+    weight : float
+        Weight in mud per length, above zero. [N/m]
+    hole_diameter : float
+        Wider than the tube. [m]
+
+    Returns
+    -------
+    float
+        Length. [m]
+    """
+    play = (hole_diameter - rod.tube_od) / 2.0
+    return 2.0 * math.pi * math.sqrt(math.sqrt(ELASTIC_MODULUS * rod.tube_inertia * play / weight))
+
+
 def thrust_limit_at_rig(rod: RodType, free_length: float, bow: float) -> ThrustLimit:
     """Thrust a rod takes in the free span between the rig's guide and the ground.
 

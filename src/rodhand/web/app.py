@@ -18,6 +18,7 @@ from rodhand.faults import BadInputError, Fault
 from rodhand.web import samples
 from rodhand.web.as_of import as_of_asked
 from rodhand.web.asked import SYSTEMS, JsonSuffix, system_of, wants_json, without_infinities
+from rodhand.web.bend_pages import add_bend
 from rodhand.web.claim_pages import add_claim
 from rodhand.web.copies_pages import add_copies
 from rodhand.web.desk import Desk, NotHereError
@@ -65,6 +66,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_handlers(app)
     _add_places(app, desk)
     add_paper(app, desk)  # before the bores, whose names are paths
+    add_bend(app, desk)  # likewise
     _add_bore(app, desk)
     _add_entering(app, desk)
     _add_blocks(app)

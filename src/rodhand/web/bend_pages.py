@@ -1,0 +1,62 @@
+"""The page of a bore's rods in their clearance."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+from fastapi import FastAPI, Request
+from fastapi.responses import Response
+from markupsafe import Markup
+
+from rodhand.book.bend_page import bend_view
+from rodhand.book.bore_page import NoSuchBoreError
+from rodhand.book.opening import open_assessment
+from rodhand.faults import BadInputError, Fault
+from rodhand.sheets.bend_drawing import bend_svg
+from rodhand.units import to_si
+from rodhand.web.desk import NotHereError
+from rodhand.web.pages import page_or_twin
+
+
+def add_bend(app: FastAPI, desk: object) -> None:
+    """Add the page; a desk without a book's folder gets none.
+
+    Parameters
+    ----------
+    app : FastAPI
+        The application. The pages of bores must come after: their names are paths.
+    desk : object
+        Its desk; the book's folder is its ``folder``.
+    """
+    folder = getattr(desk, "folder", None)
+    if not isinstance(folder, Path):
+        return
+
+    @app.get("/bore/{name:path}/bend")
+    def bend(request: Request, name: str) -> Response:
+        asked = request.query_params
+        free = _above_zero(asked.get("free_length_m", ""), "free_length_m", "length", "m")
+        bow = _above_zero(asked.get("bow_mm", ""), "bow_mm", "size", "mm")
+        try:
+            view = bend_view(
+                open_assessment(folder), name, asked.get("pass") or None, free, bow or 0.0
+            )
+        except NoSuchBoreError as error:
+            raise NotHereError(str(error)) from error
+        return page_or_twin(request, "bend.html", view, lambda: {"drawing": Markup(bend_svg(view))})
+
+
+def _above_zero(text: str, column: str, dimension: str, unit: str) -> float | None:
+    """A typed number above zero in base SI; None when blank. [m]"""
+    if not text.strip():
+        return None
+    try:
+        value = float(text.replace(",", "."))
+    except ValueError:
+        value = math.nan
+    if not (math.isfinite(value) and 0.0 <= value < 1e6) or (
+        column == "free_length_m" and value == 0
+    ):
+        raise BadInputError([Fault("not_a_number", text, column=column)])
+    return to_si(value, dimension, unit)
