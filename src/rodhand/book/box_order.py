@@ -78,7 +78,14 @@ def orders_of(book: Book) -> dict[str, BoxOrder]:
     for bores in _segments(book):
         load = bores[0].load
         if load is not None and load.how == "set only":
-            seen = tuple(key for bore in bores for slip in bore.slips for key in slip.things)
+            seen = tuple(
+                key
+                for bore in bores
+                for key in (
+                    *(thing for slip in bore.slips for thing in slip.things),
+                    *(thing for thing in marks_read(bore).values() if thing not in load.things),
+                )
+            )
             found |= {bore.name: _set_only(load, bore, seen) for bore in bores}
         else:
             found |= _from_load(load, bores)
@@ -132,7 +139,7 @@ def _segments(book: Book) -> list[list[Bore]]:
 
 
 def _set_only(load: Load, bore: Bore | None, slipped: Sequence[str] = ()) -> BoxOrder:
-    """Any rod of the load in any place; a rod a slip names may have stood there too."""
+    """Any rod of the load in any place; a rod a slip or a mark tells of may have stood there too."""
     doubts = (tuple(dict.fromkeys(slipped)),) if slipped else ()
     return BoxOrder(load.things, "set only", marks_read(bore) if bore else {}, doubts)
 

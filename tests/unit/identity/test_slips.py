@@ -120,6 +120,14 @@ def test_a_mark_read_before_the_slip_was_seen_bounds_it() -> None:
     }  # fmt: skip
 
 
+def test_a_mark_read_that_a_load_of_unknown_order_does_not_hold_may_have_stayed() -> None:
+    """M1-07, read in B1 and not loaded, may stand anywhere in B2 too; as with a load by row."""
+    anyhow = ("load", {**RIG, "things": "M1-01..M1-06", "how": "set only"}, "2025-06-01")
+    made = worked(anyhow, *bore("B1", {2: "M1-07"}), *bore("B2"))
+    assert of(made, "M1-07")["B1"].places == (2,)
+    assert of(made, "M1-07")["B2"].places == (1, 2, 3, 4)
+
+
 def test_two_slips_that_share_a_rod_are_one_doubt() -> None:
     made = worked(load("2025-06-01"), *bore("B1"), slip("B1", "M1-01, M1-02"), *bore("B2"),
                   slip("B2", "M1-02, M1-04"))  # fmt: skip
