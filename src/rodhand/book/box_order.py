@@ -139,7 +139,7 @@ def _segments(book: Book) -> list[list[Bore]]:
 
 
 def _set_only(load: Load, bore: Bore | None, slipped: Sequence[str] = ()) -> BoxOrder:
-    """Any rod of the load in any place; a rod a slip or a mark tells of may have stood there too."""
+    """Any rod of the load in any place; one a slip or a mark tells of may have stood there too."""
     doubts = (tuple(dict.fromkeys(slipped)),) if slipped else ()
     return BoxOrder(load.things, "set only", marks_read(bore) if bore else {}, doubts)
 
