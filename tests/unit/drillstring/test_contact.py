@@ -146,3 +146,15 @@ def test_faults_of_a_string() -> None:
         string_beam([], hole, 1.0)
     with pytest.raises(ValueError, match="even"):
         string_beam([RodBeam.of(MID)], hole, 1.0, elements_per_tube=3)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_settles_under_any_pull_in_any_hole(seed: int) -> None:
+    """Convex without thrust: a state is always found, with no node past the wall."""
+    rng = np.random.default_rng(seed)
+    rod = (SMALL, MID, LARGE)[seed % 3]
+    diameter = rod.joint_od * rng.uniform(1.0, 3.5)
+    force = rng.uniform(0.0, 300e3)
+    solved = solve_contact(wandering(rod, 20, seed, 1 + seed % 2, force, diameter, 100.0))
+    assert solved.is_settled
+    assert solved.room.min() > -1e-5
