@@ -432,9 +432,11 @@ def without_the_away(book: Book, stays: Stays, bore: Bore, order: BoxOrder) -> B
 
     if all(stands(key) for key in order.keys):
         return order
-    keys = tuple(key if stands(key) else None for key in order.keys)
-    doubts = [tuple(key for key in doubt if stands(key)) for doubt in order.doubts]
-    return replace(order, keys=keys, doubts=tuple(doubt for doubt in doubts if len(doubt) > 1))
+    # Who may have changed places with a rod that is away may stand in its place: nobody knows.
+    lost = {key for doubt in order.doubts if not all(map(stands, doubt)) for key in doubt}
+    lost -= {*order.read.values()}
+    keys = tuple(key if stands(key) and key not in lost else None for key in order.keys)
+    return replace(order, keys=keys, doubts=tuple(d for d in order.doubts if all(map(stands, d))))
 
 
 def _histories(

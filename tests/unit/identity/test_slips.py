@@ -128,6 +128,15 @@ def test_a_mark_read_that_a_load_of_unknown_order_does_not_hold_may_have_stayed(
     assert of(made, "M1-07")["B2"].places == (1, 2, 3, 4)
 
 
+def test_who_may_have_changed_places_with_a_rod_that_is_away_may_stand_in_its_place() -> None:
+    """M1-04 is lent after B1; a slip seen after B2 says that M1-05 may have had its place."""
+    lent = ("whereabouts", {"things": "M1-04", "where": "lent"}, "2025-06-03")
+    made = worked(load("2025-06-01", "M1-01..M1-05"), *bore("B1"), lent, *bore("B2"),
+                  slip("B2", "M1-04, M1-05"))  # fmt: skip
+    assert of(made, "M1-05")["B2"].places == (4,)
+    assert "B2" not in of(made, "M1-04")
+
+
 def test_two_slips_that_share_a_rod_are_one_doubt() -> None:
     made = worked(load("2025-06-01"), *bore("B1"), slip("B1", "M1-01, M1-02"), *bore("B2"),
                   slip("B2", "M1-02, M1-04"))  # fmt: skip
