@@ -37,7 +37,7 @@ from rodhand.book.schedule import bought_typed, first_set_of, last_where, type_o
 from rodhand.book.thing_page import thing_view
 from rodhand.book.views import Figures
 from rodhand.record.entry import Entry
-from rodhand.record.verify import Verification, verify_entries
+from rodhand.record.verify import Verification, verify_known
 from rodhand.units import Figure, Standing
 
 M, C = Standing.MEASURED, Standing.COMPUTED
@@ -59,7 +59,7 @@ class Claim:
     entries : tuple of Entry
         The entries it rests on, by device and counter.
     chain : Verification
-        Every device's chain of the whole book, as it was then.
+        Every device's chain up to its last entry known by the day.
     head : str
         Hash that stands for the entries the book was read from.
     units : str
@@ -105,7 +105,7 @@ def claim_of(folder: Path, name: str, as_of: str = "", photos: Path | None = Non
     day = subject.lead.day if subject.lead else ""
     last = min(filter(None, (day_before(day), as_of)), default="") if day else ""
     before = open_assessment(folder, last) if last and subject.things else None
-    chain = verify_entries(entries_in(folder))
+    chain = verify_known(entries_in(folder), as_of)
     view = claim_view(assessment, subject, before, found, len(chain.broken))
     ids = set(view.rests_on)
     kept = sorted(

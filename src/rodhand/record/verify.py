@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from rodhand.record.entry import Entry, overall_digest
+from rodhand.record.order import known_by
 
 
 @dataclass(frozen=True)
@@ -84,6 +85,31 @@ def verify_entries(entries: Iterable[Entry]) -> Verification:
         broken += _broken(chain)
         heads[device] = (chain[-1].counter, chain[-1].hash)
     return Verification(len(hashes), heads, overall_digest(hashes), tuple(broken))
+
+
+def verify_known(entries: Iterable[Entry], as_of: str = "") -> Verification:
+    """Verify every device's chain up to the last of its entries that was known by a day.
+
+    An entry in between whose stamp is later (the device's clock was fast that day) is followed
+    with the others: leaving it out would look like a gap.
+
+    Parameters
+    ----------
+    entries : iterable of Entry
+        In any order.
+    as_of : str
+        ISO day of the device that typed an entry; all entries when empty.
+
+    Returns
+    -------
+    Verification
+        As `verify_entries`; whatever is typed after the day changes nothing of it.
+    """
+    everything = tuple(entries)
+    last: dict[str, int] = {}
+    for entry in known_by(everything, as_of or None):
+        last[entry.device] = max(last.get(entry.device, 0), entry.counter)
+    return verify_entries(each for each in everything if each.counter <= last.get(each.device, 0))
 
 
 def _broken(chain: list[Entry]) -> list[Broken]:

@@ -8,8 +8,8 @@ from dataclasses import replace
 import pytest
 
 from book_builder import entries_of
-from rodhand.record.entry import Chain, Draft, entry_from_json
-from rodhand.record.verify import verify_entries
+from rodhand.record.entry import Chain, Draft, Entry, entry_from_json
+from rodhand.record.verify import verify_entries, verify_known
 
 ROWS = [("remark", {"text": f"n° {n}"}, "2025-06-01") for n in range(1, 6)]
 
@@ -69,6 +69,35 @@ def test_each_kind_of_tampering_is_found() -> None:
     for code, chain in cases.items():
         assert code in {broken.code for broken in verify_entries(chain).broken}, code
     assert verify_entries(cases["changed"]).broken[0].counter == 3
+
+
+def typed_on(days: list[str]) -> list[Entry]:
+    chain = Chain("d")
+    return [
+        chain.add(Draft("remark", {"text": day}, day, "+00:00", "p"), entered=f"{day}T09:00+00:00")
+        for day in days
+    ]
+
+
+def test_a_chain_is_followed_up_to_the_last_entry_known_by_a_day() -> None:
+    entries = typed_on(["2025-06-01", "2025-06-02", "2025-06-03", "2025-06-04"])
+    found = verify_known(reversed(entries), "2025-06-02")
+    assert found == verify_entries(entries[:2])
+    assert verify_known(entries) == verify_entries(entries)
+    assert verify_known(entries, "2025-05-31").count == 0
+
+
+def test_a_clock_that_was_fast_for_a_day_is_no_gap() -> None:
+    entries = typed_on(["2025-06-01", "2029-06-02", "2025-06-03", "2025-06-09"])
+    found = verify_known(entries, "2025-06-03")
+    assert not found.broken
+    assert (found.count, found.heads["d"]) == (3, (3, entries[2].hash))
+
+
+def test_an_entry_taken_out_before_the_day_is_a_gap_as_of_it() -> None:
+    entries = typed_on(["2025-06-01", "2025-06-02", "2025-06-03", "2025-06-09"])
+    found = verify_known([entries[0], *entries[2:]], "2025-06-04")
+    assert [(each.code, each.counter) for each in found.broken] == [("missing", 3)]
 
 
 def test_happened_is_now_on_the_devices_clock_when_nobody_says() -> None:
