@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
 from fastapi.testclient import TestClient
+from typer.testing import CliRunner
 
 from book_builder import YARD, Row, entries_of, log_rows
 from rodhand.book.claim import claim_of
 from rodhand.book.opening import open_assessment
+from rodhand.cli.main import app
+from rodhand.faults import BadInputError
 from rodhand.record.entry import Chain, Draft, Entry
 from rodhand.record.journal import Journal
 from rodhand.web.app import create_app
@@ -80,6 +84,32 @@ def bodies(folder: Path) -> dict[str, str]:
     return found
 
 
+COMMANDS = (
+    ("due",), ("due", "--json"), ("order",), ("order", "--json"), ("order", "--rig", "Rig-40"),
+    ("rod", "M1-01"), ("rod", "M1-02", "--json"), ("rod", "M1-05", "--units", "us"),
+    ("export", "--form", "jsonl"),
+)  # fmt: skip
+
+
+def told(folder: Path, *command: str) -> str:
+    """What a command prints of a book as of the day."""
+    said = CliRunner().invoke(app, [*command, "--book", str(folder), "--as-of", DAY])
+    assert said.exit_code == 0, (command, said.output, said.exception)
+    return said.output
+
+
+def written(folder: Path, out: Path) -> dict[str, bytes]:
+    """Every file the commands write of a book as of the day."""
+    for units in ("metric", "us"):
+        told(folder, "report", "B-1", "--out", str(out / units), "--units", units)
+    told(folder, "handover", "SET-M1", "--out", str(out / "set.json"))
+    told(folder, "schedule", "--out", str(out / "schedule.pdf"))
+    told(folder, "claim", "M1-03", "--out", str(out / "claim.zip"))
+    return {
+        str(file.relative_to(out)): file.read_bytes() for file in out.rglob("*") if file.is_file()
+    }
+
+
 @pytest.fixture(scope="module")
 def two_books(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
     then, now = tmp_path_factory.mktemp("then") / "book", tmp_path_factory.mktemp("now") / "book"
@@ -89,9 +119,11 @@ def two_books(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
         *typed_at(LATER[::2], office, "2025-06-11T12:00:00+00:00"),
         *typed_at(LATER[1::2], other, "2025-06-11T12:00:00+00:00"),
     ]
-    for folder, entries in ((then, known), (now, [*known, *later])):
-        with Journal.open(folder) as journal:
-            journal.append(entries)
+    with Journal.open(then) as journal:
+        journal.append(known)
+    shutil.copytree(then, now)
+    with Journal.open(now) as journal:
+        journal.append(later)
     return then, now
 
 
@@ -99,6 +131,37 @@ def test_what_was_typed_later_changes_nothing_of_a_day(two_books: tuple[Path, Pa
     then, now = (bodies(folder) for folder in two_books)
     for name, text in then.items():
         assert now[name] == text, name
+
+
+@pytest.mark.parametrize("command", COMMANDS, ids=" ".join)
+def test_a_command_prints_the_same_as_of_a_day(
+    two_books: tuple[Path, Path], command: tuple[str, ...]
+) -> None:
+    then, now = two_books
+    assert told(now, *command) == told(then, *command)
+
+
+def test_papers_and_files_of_a_day_are_the_same_to_the_byte(
+    two_books: tuple[Path, Path], tmp_path: Path
+) -> None:
+    before, after = (written(folder, tmp_path / f"{n}") for n, folder in enumerate(two_books))
+    assert len(before) == 7
+    assert set(after) == set(before)
+    for name, content in before.items():
+        assert after[name] == content, name
+
+
+@pytest.mark.parametrize(
+    "command",
+    [("due",), ("order",), ("rod", "M1-01"), ("report", "B-1"), ("export", "--to", "x.xlsx"),
+     ("serve",)],
+)  # fmt: skip
+def test_a_day_that_is_none_is_refused(
+    two_books: tuple[Path, Path], command: tuple[str, ...]
+) -> None:
+    said = CliRunner().invoke(app, [*command, "--book", str(two_books[0]), "--as-of", "2025-13-1"])
+    assert isinstance(said.exception, BadInputError)
+    assert [fault.code for fault in said.exception.faults] == ["date_as_of"]
 
 
 def test_the_later_entries_do_change_the_book_of_now(two_books: tuple[Path, Path]) -> None:

@@ -24,13 +24,14 @@ def rod(
     """One thing's whole history: where it stands and why, what each bore and bend did to it."""
     import json
 
+    from rodhand.book.keeping import as_of_day
     from rodhand.book.opening import open_assessment
     from rodhand.book.thing_page import NoSuchThingError, thing_view
     from rodhand.book.twin import twin
     from rodhand.cli.rod_lines import rod_lines
     from rodhand.faults import BadInputError, Fault
 
-    assessment = open_assessment(book, as_of)
+    assessment = open_assessment(book, as_of_day(as_of))
     try:
         view = thing_view(assessment, name)
     except NoSuchThingError as error:
@@ -72,10 +73,11 @@ def order(
     import json
     from dataclasses import asdict
 
+    from rodhand.book.keeping import as_of_day
     from rodhand.book.opening import open_assessment
     from rodhand.book.rows_order import rows_orders
 
-    orders = rows_orders(open_assessment(book, as_of), rig)
+    orders = rows_orders(open_assessment(book, as_of_day(as_of)), rig)
     if json_:
         print(json.dumps([asdict(each) for each in orders], indent=1, ensure_ascii=False))
         return

@@ -26,17 +26,18 @@ def export(
     CSV and JSON hold struck entries too; a workbook holds what stands and is read back by import.
     Without a book the workbook is an empty one to fill in.
     """
-    if to is not None and (form or to.suffix.lstrip(".")).casefold() == "xlsx":
-        from rodhand.sheets.workbook_out import export_or_blank
-
-        count = export_or_blank(book, to, units, as_of)
-        print(say("keep.exported", count=count, file=to))
-        return
     from rodhand.book.keeping import as_of_day, export_form, write_whole
     from rodhand.book.keeping import export as use_case
 
+    day = as_of_day(as_of)
+    if to is not None and (form or to.suffix.lstrip(".")).casefold() == "xlsx":
+        from rodhand.sheets.workbook_out import export_or_blank
+
+        count = export_or_blank(book, to, units, day)
+        print(say("keep.exported", count=count, file=to))
+        return
     chosen = export_form(form or (to.suffix.lstrip(".") if to else "csv"))
-    text, count = use_case(book, chosen, as_of_day(as_of))
+    text, count = use_case(book, chosen, day)
     if to is None:
         sys.stdout.write(text)
         return

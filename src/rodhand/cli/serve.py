@@ -29,7 +29,9 @@ def serve(
     network: Annotated[bool, typer.Option("--network", help=say("serve.help_network"))] = False,
 ) -> None:
     """Open the pages of a book on this machine; a busy port is stepped over."""
-    serve_book(book, as_of, port, open_browser, network)
+    from rodhand.book.keeping import as_of_day
+
+    serve_book(book, as_of_day(as_of), port, open_browser, network)
 
 
 def free_socket(port: int, host: str = HOST) -> socket.socket:
