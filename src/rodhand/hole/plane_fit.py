@@ -128,18 +128,23 @@ class PlanePosterior:
     log_evidence: float
     factor: FloatArray
     border: FloatArray | None
+    bias: float = 0.0
+    """Most probable error all direction readings share. [rad]"""
 
     @property
     def direction(self) -> FloatArray:
         """Mean direction at the nodes. [rad]"""
         return np.asarray(self.state[:, -2])
 
-    def spread(self, rows: FloatArray) -> FloatArray:
-        """Covariance of state and some linear functions of it: A^-1 rows. (N, r) to (N, r)"""
+    def spread(self, rows: FloatArray, shared: bool = True) -> FloatArray:
+        """Covariance of state and some linear functions of it: A^-1 rows. (N, r) to (N, r)
+
+        Without ``shared`` the error all readings share is taken as known.
+        """
         from scipy.linalg.lapack import dpbtrs
 
         answer, _ = dpbtrs(self.factor, rows, lower=1)
-        if self.border is not None:
+        if shared and self.border is not None:
             answer = answer + np.outer(self.border, self.border @ rows)
         return np.asarray(answer)
 
@@ -288,14 +293,14 @@ class PlaneFit:
             raise FloatingPointError("the plane's matrix is not positive definite")
         log_det = 2.0 * float(np.log(factor[0]).sum())
         cost = self._fixed_cost + float((precision * value**2).sum())
-        border = None
+        border, bias = None, 0.0
         if w == 3 and seen.any():
             shared = np.zeros(rhs.size)
             shared[w - 2 :: w] = precision
             both, _ = dpbtrs(factor, np.stack([rhs, shared], axis=1), lower=1)
             x, response = both[:, 0], both[:, 1]
             pivot = precision.sum() + self.readings.bias_sd**-2.0 - shared @ response
-            bias = ((precision * value).sum() - shared @ x) / pivot
+            bias = float(((precision * value).sum() - shared @ x) / pivot)
             cost -= float(rhs @ x) + float(pivot * bias**2)
             x = x - response * bias
             border = response / math.sqrt(pivot)
@@ -311,7 +316,7 @@ class PlaneFit:
         )
         noise = float(np.log(variance[seen]).sum())
         log_evidence = -0.5 * (prior + noise + log_det + cost)
-        return PlanePosterior(x.reshape(-1, w), log_evidence, factor, border)
+        return PlanePosterior(x.reshape(-1, w), log_evidence, factor, border, bias)
 
     def own_bends(
         self, found: PlanePosterior, scales: Scales, least: float
@@ -349,7 +354,7 @@ class PlaneFit:
 
 def left_out(
     found: PlanePosterior, readings: PlaneReadings, variance: FloatArray, least: float
-) -> tuple[IntArray, FloatArray, FloatArray]:
+) -> tuple[IntArray, FloatArray, FloatArray, float]:
     """Direction readings that lie off, each against what all others say.
 
     Parameters
@@ -370,6 +375,8 @@ def left_out(
         Their nodes.
     difference, spread : ndarray (r,)
         Reading less prediction, and the prediction's own variance. [rad, rad2]
+    usual : float
+        What a reading usually lies off the line between its neighbours, by the median. [rad]
     """
     seen = np.flatnonzero(np.isfinite(readings.direction))
     x, y = readings.along[seen], readings.direction[seen]
@@ -379,7 +386,9 @@ def left_out(
     )
     which = seen[1:-1][np.abs(between) > least * usual]
     rows = found.direction_rows(which)
-    own = np.einsum("ij,ij->j", rows, found.spread(rows))
+    own = np.einsum("ij,ij->j", rows, found.spread(rows, shared=False))
     rest = 1.0 / np.maximum(1.0 / own - 1.0 / variance[which], 1e-9)
-    predicted = rest * (found.direction[which] / own - readings.direction[which] / variance[which])
-    return which, readings.direction[which] - predicted, rest
+    read = readings.direction[which] - found.bias
+    predicted = rest * (found.direction[which] / own - read / variance[which])
+    typical = float(np.median(usual)) if between.size else 0.0
+    return which, read - predicted, rest, typical

@@ -190,8 +190,13 @@ def _out_of_the_ordinary(fit: PlaneFit, scales: Scales) -> Excess | None:
     found = fit.at(scales)
     excess = fit.excess
     variance = (scales.noise * fit.readings.direction_sd) ** 2 + excess.reading
-    nodes, difference, spread = left_out(found, fit.readings, variance, LOOK_AT_READING)
-    wrong = _gain(difference, spread + variance[nodes], GROSS_SD**2) + math.log(GROSS_SHARE)
+    nodes, difference, spread, typical = left_out(found, fit.readings, variance, LOOK_AT_READING)
+    # a crew that steers back and forth makes every reading lie off its neighbours: what is usual
+    # in this hole, by the median, is not out of the ordinary
+    modelled = scales.wander**2 * np.median(fit.length) / 2.0 + 1.5 * np.median(variance)
+    weave = max(1.0, typical**2 / modelled)
+    expected = weave * (spread + variance[nodes])
+    wrong = _gain(difference, expected, GROSS_SD**2) + math.log(GROSS_SHARE)
     wrong = np.where(excess.reading[nodes] == 0, wrong, -1.0)
     stretches, mean, rest = fit.own_bends(found, scales, LOOK_AT_BEND)
     usual = scales.wander**2 * fit.length[stretches]

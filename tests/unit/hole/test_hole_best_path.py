@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -19,6 +20,7 @@ from rodhand.hole.plane_fit import (
     PlaneFit,
     PlaneReadings,
     Scales,
+    left_out,
 )
 
 ROD = 3.0
@@ -159,6 +161,28 @@ def test_gross_reading_is_told_from_an_over_steer() -> None:
     assert PathDoubt.GROSS not in path.doubts
     low, high = bend_posterior(path).band()
     assert low[7] < 0.08 < high[7]
+
+
+def test_a_shared_error_of_pitch_is_no_gross_reading() -> None:
+    """Depths tie the whole hole down; what then remains for all readings is the transmitter's."""
+    depth = (-ROD * np.cumsum(np.sin(np.array(WANDERING) - 0.006))).tolist()
+    path = fitted(WANDERING, depth=depth)
+    assert path.vertical.gross == ()
+    assert PathDoubt.GROSS not in path.doubts
+    wrong = [each + (0.08 if k == 8 else 0.0) for k, each in enumerate(WANDERING)]
+    assert fitted(wrong, depth=depth).vertical.gross == (8,)
+
+
+def test_left_out_is_the_reading_against_a_fit_without_it() -> None:
+    readings, scales = replace(plane(True), bias_sd=1e-9), Scales(0.008, 0.01, 1.0)
+    variance = readings.direction_sd**2
+    which, difference, spread, _ = left_out(PlaneFit(readings).at(scales), readings, variance, 0.0)
+    for node, gap, rest in zip(which, difference, spread, strict=True):
+        less = readings.direction.copy()
+        less[node] = np.nan
+        _, mean, covariance = dense(replace(readings, direction=less), scales)
+        assert gap == pytest.approx(readings.direction[node] - mean[node], abs=1e-8)
+        assert rest == pytest.approx(covariance[node, node], rel=1e-6)
 
 
 def test_what_is_not_known_widens_and_is_told() -> None:
