@@ -79,6 +79,7 @@ QUANTITIES: Mapping[str, Quantity] = {
     "angle": Quantity("rad", ("°", math.radians(1.0), 2), ("°", math.radians(1.0), 2)),
     "slope": Quantity("rad", ("%", math.nan, 1), ("%", math.nan, 1)),
     "force": Quantity("N", ("kN", 1e3, 1), ("lb", POUND_FORCE, 0)),
+    "line_load": Quantity("N/m", ("N/m", 1.0, 0), ("lb/ft", POUND_FORCE / FOOT, 1)),
     "torque": Quantity("N·m", ("N·m", 1.0, 0), ("ft-lb", FOOT_POUND, 0)),
     "stress": Quantity("Pa", ("MPa", 1e6, 0), ("ksi", 1e3 * PSI, 1)),
     "pressure": Quantity("Pa", ("bar", 1e5, 0), ("psi", PSI, 0)),

@@ -382,6 +382,25 @@ class BorePass:
     tail_turns: str = "unknown"
     tail_rods: tuple[str, ...] = ()
     pull: float | None = None
+    mud_pressure: float | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class FreeReading:
+    """What the rig's gauges showed while nothing loaded the tool.
+
+    ``motion`` is how the string moved: turning off bottom, pick-up or slack-off.
+    """
+
+    origin: Origin
+    bore: str
+    pass_name: str
+    station: float
+    motion: str
+    thrust: float | None = None
+    pull: float | None = None
+    torque: float | None = None
     note: str = ""
 
 
@@ -446,6 +465,7 @@ class Bore:
     slips: tuple[Slip, ...] = ()
     events: tuple[Event, ...] = ()
     makeups: tuple[MakeupShift, ...] = ()
+    free_readings: tuple[FreeReading, ...] = ()
     remarks: tuple[Remark, ...] = ()
     place: str = ""
     ground: str = "unknown"

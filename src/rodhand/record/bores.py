@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
-from rodhand.record.book import Bore, Event, MakeupShift, Remark, Slip
+from rodhand.record.book import Bore, Event, FreeReading, MakeupShift, Remark, Slip
 from rodhand.record.ground import Ground
 from rodhand.record.loads import read_loads
 from rodhand.record.marks import fold
@@ -25,6 +25,7 @@ def read_bores(heard: Heard, yard: Yard, remarks: Sequence[Remark]) -> Ground:
     slips = _of_bores(ground, yard, heard, "slip", _slip)
     events = _of_bores(ground, yard, heard, "event", _event)
     makeups = _of_bores(ground, yard, heard, "makeup", _makeup)
+    free = _of_bores(ground, yard, heard, "free-reading", _free_reading)
     loads = read_loads(ground, yard, heard)
     said_of: dict[str, list[Remark]] = defaultdict(list)
     for remark in remarks:
@@ -37,6 +38,7 @@ def read_bores(heard: Heard, yard: Yard, remarks: Sequence[Remark]) -> Ground:
             slips=tuple(slips[name]),
             events=tuple(events[name]),
             makeups=tuple(makeups[name]),
+            free_readings=tuple(free[name]),
             remarks=tuple(said_of[name]),
         )
     ground.bores = {name: ground.bores[name] for name in ground.drilled()}
@@ -83,6 +85,11 @@ def _slip(ground: Ground, yard: Yard, said: Said) -> Slip:
 def _event(_ground: Ground, _yard: Yard, said: Said) -> Event:
     values = {"station": None, **said.values}
     return Event(said.origin, pass_name=values.pop("pass", ""), **values)
+
+
+def _free_reading(_ground: Ground, _yard: Yard, said: Said) -> FreeReading:
+    values = dict(said.values)
+    return FreeReading(said.origin, pass_name=values.pop("pass", ""), **values)
 
 
 def _makeup(_ground: Ground, _yard: Yard, said: Said) -> MakeupShift:

@@ -51,6 +51,8 @@ PASS_KINDS = ("pilot", "ream", "pre-ream", "push-ream", "swab", "trip", "pullbac
 ENDS = ("pin", "box", "tube", "whole")
 SECTIONS = ("pin thread", "pin-side upset", "mid tube", "box-side upset", "box thread", "unknown")
 EVENTS = ("torque spike", "jerk", "weep", "pressure drop", "stuck", "break", "loss", "other")
+FREE_MOTIONS = ("turning off bottom", "pick-up", "slack-off")
+"""How the string moved while nothing loaded its tool: on the spot, toward the rig, away from it."""
 DRESSINGS = (
     "cleaned",
     "dressed",
@@ -336,6 +338,7 @@ def _kinds() -> tuple[Kind, ...]:
                 _choice("tail_turns", ("yes", "no", "unknown")),
                 Field("tail_rods", "marks"),
                 _quantity("pull", "force"),
+                _quantity("mud_pressure", "pressure"),
                 note,
             ),
         ),
@@ -397,6 +400,19 @@ def _kinds() -> tuple[Kind, ...]:
                 Field("pass", "name"),
                 Field("station", "number"),
                 _choice("what", EVENTS, True),
+                _quantity("torque", "torque"),
+                note,
+            ),
+        ),
+        Kind(
+            "free-reading",
+            (
+                bore,
+                Field("pass", "name"),
+                Field("station", "number", required=True),
+                _choice("motion", FREE_MOTIONS, True),
+                _quantity("thrust", "force"),
+                _quantity("pull", "force"),
                 _quantity("torque", "torque"),
                 note,
             ),

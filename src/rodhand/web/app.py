@@ -24,6 +24,7 @@ from rodhand.web.copies_pages import add_copies
 from rodhand.web.desk import Desk, NotHereError
 from rodhand.web.door import Door
 from rodhand.web.errors import add_handlers, bad_input, broken, refused
+from rodhand.web.forces_pages import add_forces
 from rodhand.web.forms import build_form, kind_label, payload_of
 from rodhand.web.guard import CallNext, RefusedError, check_request, secure
 from rodhand.web.handover_pages import add_handover
@@ -67,6 +68,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     _add_places(app, desk)
     add_paper(app, desk)  # before the bores, whose names are paths
     add_bend(app, desk)  # likewise
+    add_forces(app, desk)  # likewise
     _add_bore(app, desk)
     _add_entering(app, desk)
     _add_blocks(app)
