@@ -275,4 +275,4 @@ def _drawn(
 def _picked(weight: Floats, bounds: Floats, share: ArrayLike) -> Floats:
     """Values at shares of the weight of cells between bounds."""
     reach = np.concatenate(([0.0], np.cumsum(weight))) / weight.sum()
-    return np.asarray(np.interp(share, reach, bounds))
+    return np.asarray(np.interp(np.asarray(share, dtype=float), reach, bounds))

@@ -52,9 +52,10 @@ def add_forces(app: FastAPI, desk: object) -> None:
 
 def _drawn(view: ForcesView, system: System) -> dict[str, list[tuple[str, Markup]]]:
     """Each pass's picture at three widths; the page's style shows the one that fits."""
+    length = view.length.value or 1.0
     return {
         row.name: [
-            (size, Markup(forces_svg(row, view.along, view.length.value or 1.0, system, width)))
+            (size, Markup(forces_svg(row, view.along, length, system, width)))
             for size, width in WIDTHS
         ]
         for row in view.passes

@@ -20,7 +20,8 @@ MAKEUP = 4200 * FOOT_POUND
 RODS = 20
 LENGTH = RODS * 3.048
 SINGLE = {
-    **ROD_TYPE, "makeup_ftlb": "2000", "shoulders": "single", "pitch_diameter_in": "1.875", "taper_in_per_ft": "1.5",
+    **ROD_TYPE, "makeup_ftlb": "2000", "shoulders": "single",
+    "pitch_diameter_in": "1.875", "taper_in_per_ft": "1.5",
     "lead_in": "0.25", "pin_length_in": "2.25", "root_truncation_in": "0.038",
     "counterbore_mm": "53",
 }  # fmt: skip
