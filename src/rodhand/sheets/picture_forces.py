@@ -11,7 +11,7 @@ from rodhand.units import Figure, System
 from rodhand.words import say
 
 HIGH = 210.0
-LEFT, RIGHT, TOP, BETWEEN, FOOT = 92.0, 20.0, 30.0, 46.0, 44.0
+LEFT, RIGHT, TOP, BETWEEN, FOOT = 92.0, 20.0, 36.0, 56.0, 44.0
 
 
 def forces_svg(
@@ -86,7 +86,7 @@ def _panel(
     def y(value: float) -> float:
         return top + HIGH - (value - least) / (most - least) * HIGH
 
-    parts = [pen.label(6.0, top - 10, pen.say(f"forces_{name}"), fill=INK_SECOND)]
+    parts = [pen.label(6.0, top - 18, pen.say(f"forces_{name}"), fill=INK_SECOND)]
     for figure, value in zip(ticks, values, strict=True):
         wide = 1.2 if value == 0 else 0.6
         parts.append(
