@@ -9,10 +9,12 @@ import pytest
 import typer
 from typer.testing import CliRunner
 
+from book_builder import entries_of
 from rodhand.book.makeup import makeup
 from rodhand.book.tables import find_connection
 from rodhand.cli.makeup import makeup as command
 from rodhand.faults import BadInputError
+from rodhand.record.journal import Journal
 from rodhand.units import FOOT_POUND, INCH, POUND_FORCE, Standing
 from rodhand.words import render_faults
 
@@ -208,3 +210,52 @@ def test_a_thread_of_no_table_is_not_guessed() -> None:
 def test_memory_marked_sizes_are_said() -> None:
     assert "from_memory" in makeup("2-3/8 REG", 3.125 * INCH, 1 * INCH).notes
     assert "from_memory" not in makeup("NC38", OD, BORE).notes
+
+
+class TestRigOfTheBook:
+    """NC38 at factor 1 wants 10,843 ft-lb (`TestFixture`); the rig's compound multiplies it."""
+
+    SIZES = ("NC38", "--od-in", "4.75", "--bore-in", "2.6875")
+
+    @pytest.fixture
+    def at(self, tmp_path: Path) -> tuple[str, ...]:
+        rows = [
+            ("rig", {"rig": "Rig-9", "max_torque_ftlb": "12000"}, "2025-01-01"),
+            ("compound", {"rig": "Rig-9", "compound": "copper", "friction_factor": "1.15"},
+             "2025-03-01"),
+            ("compound", {"rig": "Rig-9", "compound": "zinc", "friction_factor": "0.9"},
+             "2025-02-01"),
+            ("compound", {"rig": "Rig-9", "compound": "later", "friction_factor": "0.8"},
+             "2999-01-01"),
+            ("rig", {"rig": "Rig-0"}, "2025-01-01"),
+        ]  # fmt: skip
+        with Journal.open(tmp_path / "book") as journal:
+            journal.append(entries_of(rows))
+        return "--book", str(tmp_path / "book"), "--rig"
+
+    def test_the_compound_in_use_today_counts_and_the_rig_turns_too_little(
+        self, at: tuple[str, ...]
+    ) -> None:
+        code, text = run(*self.SIZES, *at, "rig-9", "--units", "us")
+        assert code == 1  # 1.15 x 10,843 = 12,469 ft-lb is above 12,000
+        assert "copper since 2025-03-01, friction factor 1.15" in text
+        assert "cannot make this joint up" in text
+        told = read(*self.SIZES, *at, "Rig-9")
+        assert told["rig_turns_less"] is True
+        assert told["rig_max_torque_Nm"] == pytest.approx(12_000 * FOOT_POUND)
+        # the joint's own window is not emptied by the rig
+        assert told["makeup_torque_Nm"] == pytest.approx(1.15 * 10_843 * FOOT_POUND, abs=1.0)
+        assert told["do_not_run"] is False
+
+    def test_the_own_option_comes_first(self, at: tuple[str, ...]) -> None:
+        code, text = run(*self.SIZES, *at, "Rig-9", "--friction-factor", "1.0", "--units", "us")
+        assert code == 0
+        assert "10,843\u00a0ft-lb" in text
+        assert "counts before that of the book" in text
+
+    def test_what_is_not_entered_is_said(self, at: tuple[str, ...]) -> None:
+        code, text = run(*self.SIZES, *at, "Rig-0")
+        assert code == 0
+        assert "No compound is entered for Rig-0; friction factor 1." in text
+        assert "is not entered" in text
+        assert fault_codes(*self.SIZES, *at, "Rig-8") == ["makeup_rig_not_known"]

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
+from rodhand.cli.book_options import DEFAULT_BOOK, BookFolder
 from rodhand.cli.exit_codes import ExitCode
 from rodhand.units import System, show
 from rodhand.words import say
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from rodhand.book.makeup import MakeupAnswer
+    from rodhand.book.makeup_rig import RigForMakeup
     from rodhand.book.minimum_od import MinimumOd
 
 CAUTIONS = ("gauge", "hands", "manuals")
@@ -31,7 +33,9 @@ def makeup(
     counterbore_mm: Annotated[
         float | None, typer.Option(help=say("makeup.help.counterbore"))
     ] = None,
-    friction_factor: Annotated[float, typer.Option(help=say("makeup.help.friction_factor"))] = 1.0,
+    friction_factor: Annotated[
+        float | None, typer.Option(help=say("makeup.help.friction_factor"))
+    ] = None,
     rs_uncapped: Annotated[
         bool, typer.Option("--rs-uncapped", help=say("makeup.help.rs_uncapped"))
     ] = False,
@@ -44,6 +48,8 @@ def makeup(
     minimum_od: Annotated[
         bool, typer.Option("--minimum-od", help=say("makeup.help.minimum_od"))
     ] = False,
+    rig: Annotated[str, typer.Option("--rig", help=say("makeup.help.rig"))] = "",
+    book: BookFolder = DEFAULT_BOOK,
     units: Annotated[
         Literal["metric", "us"], typer.Option(help=say("makeup.help.units"))
     ] = "metric",
@@ -51,13 +57,19 @@ def makeup(
 ) -> None:
     """Make-up torque, yields and weaker member of a joint, new or worn, with the compound in use.
 
-    The maker's figure is shown first. Without it and without sizes no torque is given.
+    The maker's figure is shown first. Without it and without sizes no torque is given. With a rig
+    of the book its compound's friction factor counts, and a rig that turns less is told.
     """
     import json
 
     from rodhand.book.makeup import makeup_from_fields
+    from rodhand.book.makeup_rig import rig_for_makeup
     from rodhand.book.minimum_od import minimum_ods
 
+    at_rig = rig_for_makeup(book, rig) if rig else None
+    own_factor = friction_factor is not None
+    if at_rig is not None and not own_factor:
+        friction_factor = at_rig.friction_factor
     typed = {
         "od_in": od_in,
         "od_mm": od_mm,
@@ -72,12 +84,53 @@ def makeup(
     answer = makeup_from_fields(joint, typed, not rs_uncapped)
     rows = minimum_ods(joint) if minimum_od else ()
     if json_:
+        told: dict[str, object] = as_json(answer)
+        if at_rig is not None:
+            told |= rig_json(answer, at_rig)
         more = {"minimum_od_m_oilfield": {row.oilfield_class: row.od for row in rows}}
-        print(json.dumps(as_json(answer) | (more if rows else {}), indent=2, ensure_ascii=False))
+        print(json.dumps(told | (more if rows else {}), indent=2, ensure_ascii=False))
     else:
-        print("\n".join([*as_lines(answer, units), *minimum_od_lines(rows, units)]))
-    if answer.do_not_run:
+        lines = [] if at_rig is None else [*rig_lines(answer, at_rig, own_factor, units), ""]
+        print("\n".join([*lines, *as_lines(answer, units), *minimum_od_lines(rows, units)]))
+    if answer.do_not_run or (at_rig is not None and at_rig.turns_less(answer.wanted)):
         raise typer.Exit(int(ExitCode.OVER_LIMIT))
+
+
+def rig_lines(
+    answer: MakeupAnswer, at_rig: RigForMakeup, own_factor: bool, system: System
+) -> list[str]:
+    """The rig's compound and whether it turns hard enough; the joint's own torque stays."""
+    values = {
+        "rig": at_rig.rig,
+        "compound": at_rig.compound,
+        "since": at_rig.since or say("number.unknown"),
+        "friction_factor": f"{answer.friction_factor:g}",
+        "max_torque": show(at_rig.max_torque, "torque", system),
+        "wanted": show(answer.wanted, "torque", system),
+    }
+    if not at_rig.compound:
+        compound = "no_compound"
+    elif own_factor:
+        compound = "own_factor"
+    else:
+        compound = "no_factor" if at_rig.friction_factor is None else "compound"
+    if at_rig.max_torque is None:
+        turns = "turns_unknown"
+    else:
+        turns = "turns_less" if at_rig.turns_less(answer.wanted) else "turns"
+    return [say(f"makeup.rig.{key}", **values) for key in (compound, turns)]
+
+
+def rig_json(answer: MakeupAnswer, at_rig: RigForMakeup) -> dict[str, object]:
+    """The rig's part in base SI; unknown is null."""
+    return {
+        "rig": at_rig.rig,
+        "compound": at_rig.compound,
+        "compound_since": at_rig.since,
+        "compound_friction_factor": at_rig.friction_factor,
+        "rig_max_torque_Nm": at_rig.max_torque,
+        "rig_turns_less": at_rig.turns_less(answer.wanted),
+    }
 
 
 def minimum_od_lines(rows: Sequence[MinimumOd], system: System) -> list[str]:
