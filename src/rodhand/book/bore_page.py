@@ -177,6 +177,8 @@ def warnings_of(work: BoreWork) -> tuple[Sentence, ...]:
         found.append(Sentence("bore.warning.lead_rods_off"))
     if all(each.hole_diameter is None for each in work.passes):
         found.append(Sentence("bore.warning.hole_diameter"))
+    if work.bore.salt_or_sour == "yes":
+        found.append(Sentence("bore.warning.salt_or_sour"))
     return tuple(found)
 
 

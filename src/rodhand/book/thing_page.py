@@ -285,6 +285,13 @@ def _unknown(assessment: Assessment, thing: Thing) -> tuple[Sentence, ...]:
             found.append(Sentence("thing.unknown.place", {"bores": names_in_words(unsure)}))
         missing = [did.bore for did in history.bores if any(
             c.may_be_none for c in did.contributions)]  # fmt: skip
+        salt = [
+            did.bore
+            for did in history.bores
+            if assessment.book.bores[did.bore].salt_or_sour == "yes"
+        ]
+        if salt:
+            found.append(Sentence("thing.unknown.salt_or_sour", {"bores": names_in_words(salt)}))
         if missing:
             found.append(Sentence("thing.unknown.pullback", {"bores": names_in_words(missing)}))
         kinds = {each.kind for each in history.outside}
