@@ -571,6 +571,7 @@ class Break:
     station: float | None = None
     section: str = "unknown"
     note: str = ""
+    cause: str = "unknown"
 
 
 @dataclass(frozen=True)

@@ -50,6 +50,7 @@ FORMER_SECTIONS = ("pin_thread", "pin_upset", "mid_tube", "box_upset", "box_thre
 PASS_KINDS = ("pilot", "ream", "pre-ream", "push-ream", "swab", "trip", "pullback")
 ENDS = ("pin", "box", "tube", "whole")
 SECTIONS = ("pin thread", "pin-side upset", "mid tube", "box-side upset", "box thread", "unknown")
+CAUSES = ("fatigue", "overload", "over-torque", "other", "unknown")
 EVENTS = ("torque spike", "jerk", "weep", "pressure drop", "stuck", "break", "loss", "other")
 FREE_MOTIONS = ("turning off bottom", "pick-up", "slack-off")
 """How the string moved while nothing loaded its tool: on the spot, toward the rig, away from it."""
@@ -390,6 +391,7 @@ def _kinds() -> tuple[Kind, ...]:
                 Field("bore", "name"),
                 Field("station", "number"),
                 _choice("section", SECTIONS),
+                _choice("cause", CAUSES),
                 note,
             ),
         ),

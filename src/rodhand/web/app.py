@@ -19,6 +19,7 @@ from rodhand.web import samples
 from rodhand.web.as_of import as_of_asked
 from rodhand.web.asked import SYSTEMS, JsonSuffix, system_of, wants_json, without_infinities
 from rodhand.web.bend_pages import add_bend
+from rodhand.web.calibration_pages import add_calibration
 from rodhand.web.claim_pages import add_claim
 from rodhand.web.copies_pages import add_copies
 from rodhand.web.desk import Desk, NotHereError
@@ -79,6 +80,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_copies(app, desk)
     add_moved(app, desk)
     add_claim(app, desk)
+    add_calibration(app, desk)
     add_phones(app, door)
 
     @app.middleware("http")
