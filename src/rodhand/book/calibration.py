@@ -22,7 +22,7 @@ CLASS_OF = ("thread", "upset", "tube", "upset", "thread")
 NOT_FATIGUE = ("overload", "over-torque", "other")
 DESIGNS = (0.3, 0.5, 1.0)
 """Design values the chance of a break is told for: inspect, downgrade, retire. [-]"""
-TICKS = (0.1, 1.0 / 3.0, 1.0, 3.0, 10.0)
+TICKS = (0.01, 0.1, 1.0, 10.0, 100.0)
 """Factors marked on the axis of the picture. [-]"""
 C, M = Standing.COMPUTED, Standing.MEASURED
 
@@ -106,10 +106,10 @@ def calibration_view(assessment: Assessment) -> CalibrationView:
         figures |= {
             "ranked": Figure("calibration.ranked", float(len(places)), "count", M),
             "top": Figure("calibration.top", float(top), "count", C),
-            "chance": Figure("calibration.chance", chance_of_as_many(places), "share", C),
+            "chance": Figure("calibration.chance", chance_of_as_many(places), "fine_share", C),
         }
     left = tuple(LeftOut(reason, tuple(names)) for reason, names in taken.left_out.items())
-    ticks = tuple(Figure(f"calibration.tick.{k}", at, "factor", C) for k, at in enumerate(TICKS))
+    ticks = tuple(Figure(f"calibration.tick.{k}", at, "ratio", C) for k, at in enumerate(TICKS))
     return CalibrationView(assessment.invented, classes, left, ranks, figures, ticks)
 
 
@@ -235,7 +235,9 @@ def _class_view(code: str, made: Calibrated) -> ClassView:
 
 def _ranks(assessment: Assessment) -> tuple[tuple[RankRow, ...], list[Place]]:
     """Places of broken rods by the work done by the day before, as the book knows it now."""
-    rows, places, gone = [], [], set[str]()
+    rows: list[RankRow] = []
+    places: list[Place] = []
+    gone: set[str] = set()
     for broke in assessment.book.breaks:
         thing, day = assessment.book.things[broke.thing], day_of(broke.origin.happened.start)
         if broke.thing not in assessment.histories or not day or broke.cause in NOT_FATIGUE:

@@ -10,8 +10,8 @@ from rodhand.units import System
 from rodhand.words import say
 
 WIDE, HIGH, LEFT, TOP = 340.0, 130.0, 16.0, 10.0
-REACH = math.log(20.0)
-"""The axis reaches from a twentieth of the printed life to twenty times it."""
+REACH = math.log(200.0)
+"""The axis reaches from a 200th of the printed life to 200 times it."""
 
 
 def calibration_svg(
