@@ -17,6 +17,7 @@ from rodhand.cli import (
     handover,
     import_,
     makeup,
+    monday,
     report,
     restore,
     serve,
@@ -55,6 +56,7 @@ app.command("verify")(verify.verify)
 app.command("handover")(handover.handover)
 app.command("claim")(claim.claim)
 app.command("schedule")(claim.schedule)
+app.command("monday")(monday.monday)
 app.command("serve")(serve.serve)
 app.command("demo")(demo.demo)
 

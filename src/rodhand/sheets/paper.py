@@ -90,7 +90,15 @@ class Drawn:
     kind: str = "picture"
 
 
-Part = Table | Items | Drawn
+@dataclass(frozen=True)
+class NewPage:
+    """A new page, and the heading it begins with."""
+
+    heading: str
+    kind: str = "page"
+
+
+Part = Table | Items | Drawn | NewPage
 
 
 @dataclass(frozen=True)

@@ -31,6 +31,7 @@ from rodhand.web.guard import CallNext, RefusedError, check_request, secure
 from rodhand.web.handover_pages import add_handover
 from rodhand.web.load_pages import add_load
 from rodhand.web.marks_pages import add_marks
+from rodhand.web.monday_pages import add_monday
 from rodhand.web.moved_pages import add_moved
 from rodhand.web.next_entry import next_entries
 from rodhand.web.pages import html, page_or_twin
@@ -81,6 +82,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_moved(app, desk)
     add_claim(app, desk)
     add_calibration(app, desk)
+    add_monday(app, desk)
     add_phones(app, door)
 
     @app.middleware("http")

@@ -27,8 +27,8 @@ COOKIE = "rodhand-key"
 KEY_PAGE = "/key"
 WITHOUT_KEY = (KEY_PAGE, "/static/")
 """What a stranger on the network may ask for: the page that asks for the key, and its style."""
-AT_THE_MACHINE = ("/copies", "/phones")
-"""Pages that write to places of this machine's disk or show the key: not from the network."""
+AT_THE_MACHINE = ("/copies", "/monday", "/phones")
+"""Pages that read or write places of this machine's disk or show the key: not from the network."""
 
 
 class RefusedError(Exception):
