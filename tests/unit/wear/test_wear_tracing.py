@@ -1,45 +1,121 @@
-"""A bad end names the ends it met since it was last seen sound."""
+"""A bad end and what it reached: against all ways on small cases, one pass in time on large ones."""
 
 from __future__ import annotations
 
-from rodhand.drillstring.meetings import Meeting, saver_meetings
-from rodhand.wear.tracing import DatedMeeting, direct_mates
-from rodhand.wear.who_stood import WhoStood
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-MARKED, BY_ROW = WhoStood.MARKED, WhoStood.BY_ROW
+from rodhand.wear.tracing import MakeUps, likely_sources, spread
 
+Row = tuple[int, int, int, int]
+PINS, BOXES = 4, 4
 
-def _dated(order: int, pin: str, box: str, box_known: WhoStood = MARKED) -> DatedMeeting:
-    return DatedMeeting(order, f"B-{order}", Meeting(pin, box), MARKED, box_known)
-
-
-def test_a_galled_saver_sub_names_the_rods_it_met() -> None:
-    rods = ("r1", "r2", "r3")
-    met = [
-        DatedMeeting(1, "B-1", joint, MARKED, BY_ROW)
-        for joint in saver_meetings(rods, "saver", "head")
-    ]
-    mates = direct_mates(met, "saver", "pin")
-    assert [(m.key, m.end) for m in mates] == [("r1", "box"), ("r2", "box"), ("r3", "box")]
-    assert {m.known for m in mates} == {BY_ROW}
-    assert direct_mates(met, "saver", "box") == ()
+ROWS = st.lists(
+    st.tuples(
+        st.integers(0, PINS - 1), st.integers(PINS, PINS + BOXES - 1),
+        st.integers(0, 6), st.integers(0, 3),
+    ),
+    max_size=11,
+).map(lambda rows: sorted(rows, key=lambda row: row[2]))  # fmt: skip
 
 
-def test_only_meetings_after_last_sound_and_before_found_bad() -> None:
-    met = [_dated(1, "s", "a"), _dated(2, "s", "b"), _dated(3, "s", "c"), _dated(4, "s", "d")]
-    assert [m.key for m in direct_mates(met, "s", "pin", last_sound=1, found_bad=3)] == ["b", "c"]
-    assert len(direct_mates(met, "s", "pin")) == 4
+def _make_ups(rows: list[Row], ends: int = PINS + BOXES) -> MakeUps:
+    table = np.array(rows, dtype=np.int64).reshape(-1, 4)
+    return MakeUps(table[:, 0], table[:, 1], table[:, 2], table[:, 3], ends)
 
 
-def test_the_surest_first_and_meetings_counted() -> None:
-    met = [
-        _dated(1, "s", "a", WhoStood.SET_ONLY),
-        _dated(2, "s", "b", BY_ROW),
-        _dated(3, "s", "b"),
-        _dated(4, "x", "a"),
-    ]
-    first, second = direct_mates(met, "s", "pin")
-    assert (first.key, first.known, first.meetings, first.first, first.last) == (
-        "b", MARKED, 2, 2, 3,
-    )  # fmt: skip
-    assert (second.key, second.known) == ("a", WhoStood.SET_ONLY)
+def _all_ways(rows: list[Row], bad: int, furthest: int) -> dict[int, tuple[int, int]]:
+    """Fewest hands and the surest such way, from every way there is."""
+    best = {bad: (0, 0)}
+
+    def walk(end: int, at: int, hands: int, worst: int) -> None:
+        best[end] = min(best.get(end, (hands, worst)), (hands, worst))
+        if hands == furthest:
+            return
+        for pin, box, order, known in rows:
+            if order > at and end in (pin, box):
+                walk(box if end == pin else pin, order, hands + 1, max(worst, known))
+
+    walk(bad, -1, 0, 0)
+    return best
+
+
+@given(ROWS, st.integers(0, PINS + BOXES - 1), st.integers(1, 7))
+def test_the_same_as_every_way_walked(rows: list[Row], bad: int, furthest: int) -> None:
+    reached = spread(_make_ups(rows), bad, furthest)
+    found = {
+        end: (int(reached.hands[end]), int(reached.known[end]))
+        for end in range(PINS + BOXES)
+        if reached.hands[end] >= 0
+    }
+    assert found == _all_ways(rows, bad, furthest)
+
+
+@given(ROWS, st.integers(0, PINS + BOXES - 1))
+def test_the_make_up_of_arrival_comes_from_one_hand_nearer(rows: list[Row], bad: int) -> None:
+    reached = spread(_make_ups(rows), bad, 7)
+    for end in np.flatnonzero(reached.hands > 0):
+        pin, box, _, known = rows[reached.by[end]]
+        assert end in (pin, box)
+        nearer = box if end == pin else pin
+        assert 0 <= reached.hands[nearer] < reached.hands[end]
+        assert known <= reached.known[end]
+
+
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_the_same_as_one_pass_through_time(seed: int) -> None:
+    """Larger: each make-up in turn hands on the fewer hands of its two ends, plus one."""
+    rng = np.random.default_rng(seed)
+    n, ends = 20_000, 1_200
+    pin, box = rng.integers(0, ends // 2, n), rng.integers(ends // 2, ends, n)
+    known = rng.integers(0, 4, n)
+    make_ups = MakeUps(pin, box, np.arange(n), known, ends)
+    reached = spread(make_ups, 5, ends)
+    many = 10**9
+    for level in range(4):
+        hands = [many] * ends
+        hands[5] = 0
+        for a, b, sure in zip(pin.tolist(), box.tolist(), known.tolist(), strict=True):
+            if sure <= level:
+                hands[a], hands[b] = min(hands[a], hands[b] + 1), min(hands[b], hands[a] + 1)
+        for end, count in enumerate(hands):
+            if 0 <= reached.known[end] <= level and end != 5:
+                assert reached.hands[end] == count
+            elif count < many:
+                assert 0 <= reached.hands[end] < count or end == 5
+    assert [h if h < many else -1 for h in hands] == reached.hands.tolist()
+
+
+def test_nothing_goes_back_in_time() -> None:
+    """Box 4 met pin 1 before pin 0 spoiled it: pin 1 is out of it; pin 2 came after."""
+    reached = spread(_make_ups([(1, 4, 1, 0), (0, 4, 2, 0), (2, 4, 3, 2), (2, 5, 4, 0)]), 0)
+    assert reached.hands.tolist() == [0, -1, 2, -1, 1, 3, -1, -1]
+    assert reached.known.tolist() == [0, -1, 2, -1, 0, 2, -1, -1]
+
+
+def test_the_pin_that_spoiled_most_comes_first() -> None:
+    """Pin 0 met boxes 4..7 and three were found bad after; pin 1 met two, one bad; pin 2 one."""
+    rows = [(0, 4, 1, 0), (0, 5, 2, 0), (0, 6, 3, 1), (0, 7, 4, 0), (1, 4, 5, 2), (1, 7, 6, 0),
+            (2, 4, 7, 0), (3, 4, 9, 0)]  # fmt: skip
+    found_at = np.array([-1, -1, -1, -1, 8, 8, 8, -1])
+    suspects = likely_sources(_make_ups(rows), 4, found_at)
+    assert suspects.end.tolist() == [0, 2, 1]  # pin 3 came after it was found
+    assert suspects.spoiled.tolist() == [3, 1, 1]
+    assert suspects.met.tolist() == [4, 1, 2]
+    assert suspects.known.tolist() == [0, 0, 2]
+
+
+def test_an_end_found_bad_before_it_met_a_suspect_says_nothing_against_it() -> None:
+    found_at = np.array([-1, -1, -1, -1, 8, 1, -1, -1])
+    suspects = likely_sources(_make_ups([(0, 5, 2, 0), (0, 4, 3, 0)]), 4, found_at)
+    assert (suspects.spoiled.tolist(), suspects.met.tolist()) == ([1], [2])
+
+
+@pytest.mark.parametrize(
+    "rows", [[(0, 4, 2, 0), (1, 4, 1, 0)], [(0, 9, 1, 0)], [(-1, 4, 1, 0)]]
+)
+def test_what_is_no_list_of_make_ups_is_refused(rows: list[Row]) -> None:
+    with pytest.raises(ValueError, match="make-up"):
+        _make_ups(rows)
