@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 from rodhand.advice.due import Due, Subject, due_looks
 from rodhand.advice.fitness import Reason
+from rodhand.advice.looks import Finding
 from rodhand.advice.rules import Rule
-from rodhand.advice.suspects import sub_trace
+from rodhand.advice.suspects import GALLING, sub_trace
 from rodhand.advice.this_week import Task
 from rodhand.book import verdicts
 from rodhand.book.assess import Assessment, day_of, last_day_of
@@ -19,6 +20,7 @@ from rodhand.book.standings import findings_of
 from rodhand.book.task_parts import (
     deciding_reasons,
     in_use,
+    link_to,
     make_task,
     minutes_for,
     names_of,
@@ -59,9 +61,11 @@ def finding_tasks(assessment: Assessment) -> list[Task]:
         )
         rank = {"set aside": 1, "dress": 4}.get(standing, 6)
         item = rows[0][1].finding.item if rows[0][1].finding else "full-look"
+        first = assessment.book.things[keys[0]].name
+        link = trace_link(first, [r.finding for key, r in rows if key == keys[0] and r.finding])
         tasks.append(
             make_task(assessment, rank, "yard_hand", keys, verdict,
-                  minutes_for(assessment, item, len(keys)))
+                  minutes_for(assessment, item, len(keys)), link)
         )  # fmt: skip
     return tasks
 
@@ -103,8 +107,15 @@ def sub_tasks(assessment: Assessment) -> list[Task]:
             name, len(things), f"sub.{name}", assessment.rules.get("saver-sub")
         )
         minutes = minutes_for(assessment, "galling", len(things) + 1)
-        tasks.append(make_task(assessment, 1, "driller", (sub, *things), verdict, minutes))
+        link = trace_link(name, findings_of(assessment, sub))
+        tasks.append(make_task(assessment, 1, "driller", (sub, *things), verdict, minutes, link))
     return tasks
+
+
+def trace_link(name: str, findings: Sequence[Finding]) -> str:
+    """Address of the trace of a galled end; of the thing's page where nobody said which end."""
+    ends = [each.end for each in findings if each.finding in GALLING and each.end in ("pin", "box")]
+    return f"{link_to('trace', name)}/{ends[0]}" if ends else ""
 
 
 def _wrenched(assessment: Assessment) -> dict[tuple[str, ...], str]:

@@ -189,7 +189,9 @@ def _of_bore(assessment: Assessment, name: str) -> list[tuple[Meeting, int, WhoS
     made: list[tuple[Meeting, int, WhoStood]] = []
     at = 0
     for each in work.passes:
-        joints = _joints(each, assessment.who[name], head.key if head else "", sub.key if sub else "")
+        joints = _joints(
+            each, assessment.who[name], head.key if head else "", sub.key if sub else ""
+        )
         made += [
             (meeting, at + when, known)
             for meeting, when, known in _met(joints, assessment, work.pin_toward)

@@ -23,6 +23,7 @@ from rodhand.cli import (
     serve,
     sheets,
     strike,
+    trace,
     verify,
 )
 from rodhand.cli.exit_codes import ExitCode
@@ -46,6 +47,7 @@ app.command("strike")(strike.strike)
 app.command("rod")(book_pages.rod)
 app.command("due")(book_pages.due)
 app.command("order")(book_pages.order)
+app.command("trace")(trace.trace)
 app.command("report")(report.report)
 app.command("sheets")(sheets.sheets)
 app.command("import")(import_.import_file)

@@ -56,7 +56,7 @@ class MakeUps:
         if np.any(np.diff(self.order) < 0):
             raise ValueError("make-ups must stand in the order of the work")
         for column in (self.pin, self.box):
-            if column.size and not (0 <= column.min() and column.max() < self.ends):
+            if column.size and not (column.min() >= 0 and column.max() < self.ends):
                 raise ValueError("a make-up names an end that is not there")
 
 
@@ -97,9 +97,10 @@ def spread(make_ups: MakeUps, bad: int, furthest: int = FURTHEST) -> Reached:
         A way leads only forward in time: from end to end, each joint made up after the one before.
     """
     hands, by = _hands(make_ups, np.arange(make_ups.pin.size), bad, furthest)
-    known = np.where(hands >= 0, 0, -1)
+    last = len(SUREST_FIRST) - 1
     unsettled = hands > 0
-    for level in range(len(SUREST_FIRST)):
+    known = np.where(unsettled, last, np.minimum(hands, 0))  # the last level is the run above
+    for level in range(last):
         if not unsettled.any():
             break
         kept = np.flatnonzero(make_ups.known <= level)
@@ -110,9 +111,7 @@ def spread(make_ups: MakeUps, bad: int, furthest: int = FURTHEST) -> Reached:
     return Reached(hands, known, by)
 
 
-def _hands(
-    make_ups: MakeUps, kept: Integers, bad: int, furthest: int
-) -> tuple[Integers, Integers]:
+def _hands(make_ups: MakeUps, kept: Integers, bad: int, furthest: int) -> tuple[Integers, Integers]:
     """Fewest hands and the make-up of arrival, over the make-ups kept.
 
     The earliest arrival with at most so many hands follows from that with one hand fewer, for all
@@ -162,9 +161,7 @@ class Suspects:
     known: Integers
 
 
-def likely_sources(
-    make_ups: MakeUps, bad: int, found_at: Integers
-) -> Suspects:
+def likely_sources(make_ups: MakeUps, bad: int, found_at: Integers) -> Suspects:
     """Which of the ends that met a bad end is the likely one, from how many each spoiled.
 
     Parameters

@@ -39,6 +39,7 @@ from rodhand.web.paper_pages import add_paper
 from rodhand.web.phones_pages import add_phones, ask_for_key
 from rodhand.web.slider import steps
 from rodhand.web.start_pages import add_start
+from rodhand.web.trace_pages import add_trace
 
 STATIC = Path(__file__).parent / "static"
 SEE_OTHER = 303
@@ -83,6 +84,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_claim(app, desk)
     add_calibration(app, desk)
     add_monday(app, desk)
+    add_trace(app, desk)
     add_phones(app, door)
 
     @app.middleware("http")

@@ -1,4 +1,4 @@
-"""A bad end and what it reached: against all ways on small cases, one pass in time on large ones."""
+"""What a bad end reached: against all ways on small cases, one pass in time on large ones."""
 
 from __future__ import annotations
 
@@ -113,9 +113,7 @@ def test_an_end_found_bad_before_it_met_a_suspect_says_nothing_against_it() -> N
     assert (suspects.spoiled.tolist(), suspects.met.tolist()) == ([1], [2])
 
 
-@pytest.mark.parametrize(
-    "rows", [[(0, 4, 2, 0), (1, 4, 1, 0)], [(0, 9, 1, 0)], [(-1, 4, 1, 0)]]
-)
+@pytest.mark.parametrize("rows", [[(0, 4, 2, 0), (1, 4, 1, 0)], [(0, 9, 1, 0)], [(-1, 4, 1, 0)]])
 def test_what_is_no_list_of_make_ups_is_refused(rows: list[Row]) -> None:
     with pytest.raises(ValueError, match="make-up"):
         _make_ups(rows)

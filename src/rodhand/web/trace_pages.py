@@ -1,0 +1,41 @@
+"""The page of one traced end: what it met, what may have spoiled it, and where to walk."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from fastapi import FastAPI, Request
+from fastapi.responses import Response
+from markupsafe import Markup
+
+from rodhand.book.opening import open_assessment
+from rodhand.book.thing_page import NoSuchThingError
+from rodhand.book.trace import trace_view
+from rodhand.sheets.trace_drawing import trace_svg
+from rodhand.web.desk import NotHereError
+from rodhand.web.pages import page_or_twin
+
+
+def add_trace(app: FastAPI, desk: object) -> None:
+    """Add the page; a desk without a book's folder gets none.
+
+    Parameters
+    ----------
+    app : FastAPI
+        The application.
+    desk : object
+        Its desk; the book's folder is its ``folder``.
+    """
+    folder = getattr(desk, "folder", None)
+    if not isinstance(folder, Path):
+        return
+
+    @app.get("/trace/{name:path}/{end}")
+    def trace(request: Request, name: str, end: str) -> Response:
+        try:
+            view = trace_view(open_assessment(folder), name, end)
+        except NoSuchThingError as error:
+            raise NotHereError(str(error)) from error
+        return page_or_twin(
+            request, "trace.html", view, lambda: {"drawing": Markup(trace_svg(view))}
+        )
