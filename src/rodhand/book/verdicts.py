@@ -334,8 +334,11 @@ def gauge_due_verdict(rig: str, days: float | None, key: str, rule: Rule | None)
     )
 
 
-def broke_verdict(thing: str, bore: str, design: float, bends: int, key: str) -> Verdict:
-    """A thing broke: what is on record, and no cause."""
+def broke_verdict(
+    thing: str, bore: str, design: float | None, bends: int | None, key: str
+) -> Verdict:
+    """A thing broke: what is on record, and no cause; None where it is not known."""
+    over = None if bends is None else float(bends)
     return Verdict(
         "stop",
         Sentence("verdict.broke.what", {"thing": thing, "bore": bore or say("number.unknown")}),
@@ -343,7 +346,7 @@ def broke_verdict(thing: str, bore: str, design: float, bends: int, key: str) ->
             "verdict.broke.why",
             {
                 "design": Figure(f"{key}.design", design, "ratio", C),
-                "bends": Figure(f"{key}.bends", float(bends), "count", C),
+                "bends": Figure(f"{key}.bends", over, "count", C),
             },
         ),
         Sentence("verdict.broke.do"),

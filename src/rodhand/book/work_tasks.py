@@ -131,6 +131,16 @@ def over_steer_tasks(assessment: Assessment) -> list[Task]:
     return tasks
 
 
+def _bends_over(assessment: Assessment, thing: str, day: str) -> int:
+    """Bends over a limit that a thing passed up to a day."""
+    return sum(
+        1
+        for over in over_steers(assessment)
+        if thing in over.things
+        and (not day or day_of(assessment.book.bores[over.bore].origin.happened.start) <= day)
+    )
+
+
 def break_tasks(assessment: Assessment) -> list[Task]:
     """Breaks that are still news; what is on record, no cause."""
     tasks = []
@@ -138,18 +148,11 @@ def break_tasks(assessment: Assessment) -> list[Task]:
         day = day_of(each.origin.happened.start)
         if (_days_since(assessment, day) or 0.0) > NEWS_FOR_DAYS:
             continue
-        if each.thing not in assessment.histories:
-            continue
         name = assessment.book.things[each.thing].name
-        history = assessment.histories[each.thing]
-        bends = sum(
-            1
-            for over in over_steers(assessment)
-            if each.thing in over.things
-            and (not day or day_of(assessment.book.bores[over.bore].origin.happened.start) <= day)
-        )
-        verdict = verdicts.broke_verdict(
-            name, each.bore, history.life_before(day).worst.design, bends, f"break.{name}.{number}"
-        )
+        history = assessment.histories.get(each.thing)
+        # A head, or a rod of an unknown type, has no life used here: unknown, and still told.
+        design = history.life_before(day).worst.design if history else None
+        bends = _bends_over(assessment, each.thing, day) if history else None
+        verdict = verdicts.broke_verdict(name, each.bore, design, bends, f"break.{name}.{number}")
         tasks.append(make_task(assessment, 0, "foreman", (each.thing,), verdict, 30.0))
     return tasks

@@ -19,6 +19,7 @@ from rodhand.book.twin import twin
 from rodhand.book.week import tasks_of, this_week
 from rodhand.book.yard import yard_view
 from rodhand.record.reading_back import read_book
+from rodhand.units import Figure, Standing
 
 DAY, TODAY = "2025-06-01", "2025-06-06"
 PITCHES = ("-20", "-20", "-14", "-4.5", "-2", "0", "0.4", "0.1", "2.1", "4")
@@ -448,3 +449,15 @@ def test_a_bore_without_a_rod_type_is_told_and_never_dropped_in_silence() -> Non
     assert left_out(*sets) == (True, [])
     assert left_out(*sets, *other) == (False, ["A"])
     assert left_out() == (False, ["A"])
+
+
+def test_a_break_of_a_thing_whose_type_nobody_knows_is_told_with_unknowns() -> None:
+    lone: Row = ("thing", {"thing": "X-1", "what": "rod"}, DAY)
+    made = worked(lone, ("break", {"thing": "X-1"}, DAY))
+    told = [task for task in tasks_of(made) if task.verdict.what.key == "verdict.broke.what"]
+    assert [task.verdict.what.values["thing"] for task in told] == ["X-1"]
+    figures = [value for value in told[0].verdict.why.values.values() if isinstance(value, Figure)]
+    assert [(figure.value, figure.standing) for figure in figures] == [
+        (None, Standing.UNKNOWN),
+        (None, Standing.UNKNOWN),
+    ]

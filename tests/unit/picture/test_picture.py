@@ -235,7 +235,7 @@ def test_titles_are_read_aloud_and_names_escaped() -> None:
     labelled = svg.get("aria-labelledby", "").split()
     ids = {each.get("id"): each.text or "" for each in svg.iter() if each.get("id")}
     assert "<B&2>" in ids[labelled[0]]
-    assert "20 rods stand in the hole" in ids[labelled[1]]  # ceil(60 / 3.048)
+    assert "Rods in the hole: 20." in ids[labelled[1]]  # ceil(60 / 3.048)
 
 
 @pytest.mark.parametrize("at", [0.0, 0.5, LENGTH, 36 * LENGTH])
