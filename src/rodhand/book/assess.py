@@ -183,7 +183,7 @@ def _own_past(book: Book) -> dict[str, Habits]:
 
 def _lengths_by_station(book: Book, bore: Bore) -> dict[float, float]:
     """Length drilled to each station of a pilot: the row's, else that of the rod type. [m]"""
-    pilot, rod_type = bore.pass_of("pilot"), _rod_type_of_bore(book, bore)
+    pilot, rod_type = bore.pass_of("pilot"), rod_type_of_bore(book, bore)
     usual = rod_type.length if rod_type else None
     found = {}
     for row in pilot.readings if pilot else ():
@@ -266,7 +266,7 @@ def limit_for(book: Book, name: str, bore: Bore) -> float | None:
     return max(in_force.radius, *(each.radius for each in since), 0.0)
 
 
-def _rod_type_of_bore(book: Book, bore: Bore) -> RodType | None:
+def rod_type_of_bore(book: Book, bore: Bore) -> RodType | None:
     """Rod type of the rods loaded, the rig's, or that of all its sets, with the bore's limit."""
     rod_type = _rod_type_loaded(book, bore)
     limit = limit_for(book, rod_type.name, bore) if rod_type else None
@@ -293,7 +293,7 @@ def without_rod_type(book: Book) -> tuple[str, ...]:
         for bore in in_order_of_work(book)
         if (pilot := bore.pass_of("pilot")) is not None
         and pilot.readings
-        and _rod_type_of_bore(book, bore) is None
+        and rod_type_of_bore(book, bore) is None
     )
 
 
@@ -388,7 +388,7 @@ def assess(book: Book, today: str = "", entries: Sequence[Entry] = ()) -> Assess
     conditions: dict[str, ConditionOf] = {}
     bores_of: dict[str, list[BoreOfRod]] = {}
     for bore in in_order_of_work(book):
-        rod_type = _rod_type_of_bore(book, bore)
+        rod_type = rod_type_of_bore(book, bore)
         pilot = bore.pass_of("pilot")
         if rod_type is None or pilot is None or not pilot.readings:
             continue

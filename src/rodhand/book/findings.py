@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from rodhand.advice.this_week import Task, in_order
 from rodhand.book.assess import Assessment
+from rodhand.book.event_tasks import event_tasks
 from rodhand.book.look_tasks import finding_tasks, look_tasks, sub_tasks, wrench_tasks
 from rodhand.book.set_tasks import leading_tasks, life_tasks, set_life_tasks
+from rodhand.book.shift_checks import shift_tasks
 from rodhand.book.work_tasks import (
     break_tasks,
     gauge_tasks,
@@ -19,6 +21,7 @@ def all_tasks(assessment: Assessment) -> tuple[Task, ...]:
     """Everything to act on, loudest first."""
     makers = (
         break_tasks, finding_tasks, wrench_tasks, sub_tasks, over_steer_tasks, gauge_tasks,
-        spike_tasks, low_makeup_tasks, life_tasks, leading_tasks, look_tasks, set_life_tasks,
+        spike_tasks, event_tasks, low_makeup_tasks, shift_tasks, life_tasks, leading_tasks,
+        look_tasks, set_life_tasks,
     )  # fmt: skip
     return in_order([task for make in makers for task in make(assessment)])

@@ -15,7 +15,7 @@ from rodhand.book.outside import DECLARED, FORMER
 from rodhand.book.over_limits import LimitedBend
 from rodhand.book.stays import found_source
 from rodhand.drillstring.stood import Stood, stood_through
-from rodhand.record.book import Bore, MakeupShift, Thing
+from rodhand.record.book import Book, Bore, MakeupShift, Thing
 
 RETIRED_PLACES = ("at the shop", "sold", "lost in hole", "scrapped", "lent", "found")
 
@@ -55,26 +55,31 @@ class OverSteer:
     when: str
 
 
-def whereabouts_of(assessment: Assessment, key: str, before: str = "") -> str:
+def whereabouts_of(book: Book, key: str, before: str = "") -> str:
     """Where a thing was last said to be, before an ISO day if one is given; '' if never said."""
     last = ""
-    for each in assessment.book.whereabouts:
+    for each in book.whereabouts:
         if key in each.things and (not before or day_of(each.origin.happened.start) < before):
             last = each.where
     return last
 
 
-def saver_sub_on(assessment: Assessment, rig: str, day: str) -> Thing | None:
+def saver_sub_of(book: Book, rig: str, day: str) -> Thing | None:
     """The saver sub on a rig on a day: the one put into the book last and not away by then."""
     subs = [
         thing
-        for thing in assessment.book.things.values()
+        for thing in book.things.values()
         if thing.what == "saver sub"
         and thing.rig == rig
         and day_of(thing.origin.happened.start) <= day
-        and whereabouts_of(assessment, thing.key, day) not in RETIRED_PLACES
+        and whereabouts_of(book, thing.key, day) not in RETIRED_PLACES
     ]
     return max(subs, key=lambda thing: thing.origin.happened.start, default=None)
+
+
+def saver_sub_on(assessment: Assessment, rig: str, day: str) -> Thing | None:
+    """The saver sub on a rig on a day; see `saver_sub_of`."""
+    return saver_sub_of(assessment.book, rig, day)
 
 
 def rods_at(assessment: Assessment, bore: str, places: Iterable[int]) -> tuple[str, ...]:

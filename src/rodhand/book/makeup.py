@@ -237,6 +237,7 @@ def makeup(
     friction_factor: float = 1.0,
     capped: bool = True,
     maker_torque: float | None = None,
+    entered: RodType | None = None,
 ) -> MakeupAnswer:
     """Make-up torque, yields and weaker member of a joint, with what may be wrong about them.
 
@@ -253,6 +254,8 @@ def makeup(
         Whether the seat radius is capped (see `rodhand.steel.joint.shoulder_radius`).
     maker_torque : float, optional
         The maker's make-up torque; before a rod type's own. [N m]
+    entered : RodType, optional
+        A rod type as a book has it; ``joint_name`` is then only its name.
 
     Returns
     -------
@@ -266,13 +269,13 @@ def makeup(
     CannotReadError
         If a rod type file cannot be read.
     """
-    connection = find_connection(joint_name)
+    connection = None if entered else find_connection(joint_name)
     if connection is not None:
         new = None
         dimensions: JointDimensions | None = connection.dimensions
         name, source, provenance = connection.name, connection.source, connection.provenance
     else:
-        new = _rod_type(joint_name)
+        new = entered or _rod_type(joint_name)
         dimensions = new.joint
         name, source, provenance = new.name, new.name, "as entered"
         od = new.joint_od if od is None else od

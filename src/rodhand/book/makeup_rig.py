@@ -8,6 +8,7 @@ from pathlib import Path
 
 from rodhand.book.assess import day_of
 from rodhand.faults import BadInputError, Fault
+from rodhand.record.book import Book
 from rodhand.record.damage import whole_entries
 from rodhand.record.marks import fold
 from rodhand.record.reading_back import read_book
@@ -66,7 +67,11 @@ def rig_for_makeup(folder: Path, name: str, day: str = "") -> RigForMakeup:
     CannotReadError
         If there is no book in the folder or it cannot be read.
     """
-    book = read_book(whole_entries(folder))
+    return rig_in_book(read_book(whole_entries(folder)), name, day)
+
+
+def rig_in_book(book: Book, name: str, day: str = "") -> RigForMakeup:
+    """The same from a book already read. Raises BadInputError if it has no such rig."""
     rig = next((each for each in book.rigs.values() if fold(each.name) == fold(name)), None)
     if rig is None:
         names = ", ".join(book.rigs)

@@ -7,8 +7,8 @@ from functools import lru_cache
 from rodhand.advice.fitness import Given, Happening, Held, Reason, RodState, standing_of
 from rodhand.advice.looks import Finding, standing_findings
 from rodhand.book.assess import Assessment, day_of, origins_of
-from rodhand.book.happenings import happenings_of
 from rodhand.book.lives import RodHistory
+from rodhand.book.odd_in_bores import all_happenings
 from rodhand.book.outside import DECLARED, FORMER
 from rodhand.book.stays import found_source
 from rodhand.record.book import Book, Origin, StandingGiven, Thing
@@ -155,7 +155,7 @@ def _rig_of(book: Book, thing: Thing) -> str:
 @lru_cache(maxsize=4)
 def all_standings(assessment: Assessment) -> dict[str, tuple[str, tuple[Reason, ...]]]:
     """Standing and reasons of every thing, by key."""
-    happened = happenings_of(assessment)
+    happened = all_happenings(assessment)
     rule = assessment.rules.get("full-look")
     due = rule.due_after_days if rule and rule.due_after_days else DEFAULT_LOOK_DAYS
     strict = rigs_booked_under(assessment.book)

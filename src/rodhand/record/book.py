@@ -10,8 +10,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from rodhand.steel.rod_type import RodType
+
+if TYPE_CHECKING:
+    from rodhand.record.rig_day import Emergency, GaugePoint, ShiftCheck, ShiftLine, Site
 
 
 @dataclass(frozen=True)
@@ -375,6 +379,7 @@ class BorePass:
     to_station: float | None = None
     hole_diameter: float | None = None
     tool: str = ""
+    product: str = ""
     lead_rods_off: int | None = None
     rpm: float | None = None
     rotating_time: float | None = None
@@ -419,7 +424,7 @@ class Event:
 
 @dataclass(frozen=True)
 class MakeupShift:
-    """Joints made up between two stations at a stated torque or share of it."""
+    """Joints made up between two stations: at what torque or share, with or without compound."""
 
     origin: Origin
     bore: str
@@ -428,6 +433,8 @@ class MakeupShift:
     to_station: float
     torque: float | None = None
     share: float | None = None
+    compound_on: str = ""
+    result: str = ""
     note: str = ""
 
 
@@ -628,6 +635,11 @@ class Book:
     breaks: tuple[Break, ...] = ()
     comparisons: tuple[Comparison, ...] = ()
     compounds: tuple[Compound, ...] = ()
+    gauge_tables: tuple[GaugePoint, ...] = ()
+    emergencies: tuple[Emergency, ...] = ()
+    sites: tuple[Site, ...] = ()
+    shift_lines: tuple[ShiftLine, ...] = ()
+    shift_checks: tuple[ShiftCheck, ...] = ()
     settings: tuple[Setting, ...] = ()
     held: tuple[StandingHeld, ...] = ()
     limits: Mapping[str, tuple[LimitSince, ...]] = field(default_factory=dict)

@@ -54,6 +54,10 @@ CAUSES = ("fatigue", "overload", "over-torque", "other", "unknown")
 EVENTS = ("torque spike", "jerk", "weep", "pressure drop", "stuck", "break", "loss", "other")
 FREE_MOTIONS = ("turning off bottom", "pick-up", "slack-off")
 """How the string moved while nothing loaded its tool: on the spot, toward the rig, away from it."""
+UTILITIES = ("electric", "gas", "unknown", "water", "telecom", "other")
+"""What may be struck, in the order its emergency words are shown."""
+SHIFTS = ("before work", "end of work")
+CHECK_STATES = ("done", "not done", "not looked at")
 DRESSINGS = (
     "cleaned",
     "dressed",
@@ -332,6 +336,7 @@ def _kinds() -> tuple[Kind, ...]:
                 Field("to_station", "number"),
                 _quantity("hole_diameter", "size"),
                 Field("tool", "name"),
+                _choice("product", ("yes", "no")),
                 Field("lead_rods_off", "whole"),
                 Field("rpm", "number"),
                 Field("rotating_time", "quantity", dimension="duration", column="rotating"),
@@ -428,6 +433,44 @@ def _kinds() -> tuple[Kind, ...]:
                 Field("to_station", "number", required=True),
                 _quantity("torque", "torque"),
                 _quantity("share", "share"),
+                _choice("compound_on", ("yes", "no")),
+                _choice("result", ("would not torque up",)),
+                note,
+            ),
+        ),
+        Kind(
+            "gauge-table",
+            (
+                rig,
+                Field("gear", "name", required=True),
+                Field("circuit", "name"),
+                _quantity("pressure", "pressure", True),
+                _quantity("torque", "torque", True),
+                note,
+            ),
+        ),
+        Kind(
+            "emergency",
+            (
+                rig,
+                _choice("what", UTILITIES, True),
+                Field("words", required=True),
+                Field("telephone"),
+                note,
+            ),
+        ),
+        Kind("site", (rig, Field("address", required=True), Field("bore", "name"), note)),
+        Kind(
+            "shift-line",
+            (rig, _choice("shift", SHIFTS, True), Field("item", "name", required=True), note),
+        ),
+        Kind(
+            "shift-check",
+            (
+                rig,
+                _choice("shift", SHIFTS, True),
+                Field("item", "name", required=True),
+                _choice("state", CHECK_STATES, True),
                 note,
             ),
         ),

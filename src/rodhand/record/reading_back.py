@@ -26,6 +26,7 @@ from rodhand.record.entry import Entry, overall_digest
 from rodhand.record.marks import fold
 from rodhand.record.names import Names
 from rodhand.record.order import Heard, Said, known_by, listen
+from rodhand.record.rig_day import Emergency, GaugePoint, ShiftCheck, ShiftLine, Site
 from rodhand.record.things import dress, read_formers, read_yard
 
 Fact = TypeVar(
@@ -35,8 +36,13 @@ Fact = TypeVar(
     Comparison,
     Compound,
     Dressing,
+    Emergency,
+    GaugePoint,
     Photo,
     Remark,
+    ShiftCheck,
+    ShiftLine,
+    Site,
     StandingGiven,
     StandingHeld,
     Whereabouts,
@@ -92,6 +98,11 @@ def read_book(entries: Iterable[Entry], as_of: str | None = None) -> Book:
         breaks=facts.read("break", Break),
         comparisons=facts.read("comparison", Comparison),
         compounds=facts.read("compound", Compound),
+        gauge_tables=facts.read("gauge-table", GaugePoint),
+        emergencies=facts.read("emergency", Emergency),
+        sites=facts.read("site", Site),
+        shift_lines=facts.read("shift-line", ShiftLine),
+        shift_checks=facts.read("shift-check", ShiftCheck),
         settings=tuple(_setting(said) for said in heard.by_kind["setting"]),
         held=facts.read("held", StandingHeld),
         limits={name: tuple(limits) for name, limits in yard.limits.items()},

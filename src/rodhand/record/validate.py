@@ -88,6 +88,8 @@ def read_payload(kind: str, payload: Mapping[str, str]) -> PayloadRead:
     ]
     if kind == "rod-type":
         faults += _rod_type_faults(payload)
+    if kind == "emergency":
+        faults += _telephone_faults(values)
     if kind == "past":
         faults += _past_faults(columns)
     if kind == "photo" and not _SHA256.fullmatch(str(values.get("sha256", "0" * 64))):
@@ -149,6 +151,14 @@ def _past_faults(columns: Mapping[str, str]) -> list[Fault]:
     if ("rotating_time" in columns) != ("hours" in columns):
         return []
     return [Fault("past_hours", column=columns.get("rotating_time", "rotating_time"))]
+
+
+def _telephone_faults(values: Mapping[str, Value]) -> list[Fault]:
+    """A number to call that has no digit cannot be called."""
+    typed = str(values.get("telephone", "0"))
+    if any(sign.isdigit() for sign in typed):
+        return []
+    return [Fault("emergency_telephone", _short(typed), column="telephone")]
 
 
 def _short(text: str) -> str:

@@ -37,6 +37,7 @@ from rodhand.web.next_entry import next_entries
 from rodhand.web.pages import html, page_or_twin
 from rodhand.web.paper_pages import add_paper
 from rodhand.web.phones_pages import add_phones, ask_for_key
+from rodhand.web.rig_day_pages import add_rig_day
 from rodhand.web.slider import steps
 from rodhand.web.start_pages import add_start
 from rodhand.web.trace_pages import add_trace
@@ -85,6 +86,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_calibration(app, desk)
     add_monday(app, desk)
     add_trace(app, desk)
+    add_rig_day(app, desk)
     add_phones(app, door)
 
     @app.middleware("http")

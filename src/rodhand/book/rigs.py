@@ -1,0 +1,19 @@
+"""The rigs of a book by name."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from rodhand.record.journal import Journal
+
+
+def rig_names(folder: Path) -> tuple[str, ...]:
+    """Names of a book's rigs, in the order they were entered.
+
+    Raises
+    ------
+    CannotReadError
+        If the book cannot be read.
+    """
+    with Journal.open(folder, write=False) as journal:
+        return tuple(journal.book().rigs)

@@ -1,0 +1,115 @@
+"""Where each rod lies in the rows of its box for the next bore, once some were set aside."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from rodhand.book.assess import Assessment
+from rodhand.book.box_of import row_and_place
+from rodhand.book.box_order import order_now
+from rodhand.book.rows_order import rows_orders
+from rodhand.book.standings import all_standings
+from rodhand.book.stays import is_away, stay_at, stays_of
+
+FOR_GOOD = "9999"
+
+
+@dataclass(frozen=True)
+class RodTomorrow:
+    """One rod, the row and number it will lie at, and those it had; None if they are the same."""
+
+    name: str
+    row: int
+    number: int
+    before: tuple[int, int] | None
+
+
+@dataclass(frozen=True)
+class RowTomorrow:
+    """One row of the box, the rod used first in front."""
+
+    row: int
+    rods: tuple[RodTomorrow, ...]
+
+
+@dataclass(frozen=True)
+class RowsTomorrow:
+    """A box as it lies once the rods that stay out are gone.
+
+    Parameters
+    ----------
+    rows : tuple of RowTomorrow
+        Rods behind one that stays out close up, one place forward.
+    things : str
+        The rods in order, as they are entered when confirmed.
+    aside : tuple of (str, str)
+        Rods that stay out, and why: the reason just given, or their standing.
+    away : tuple of str
+        Rods of the order that are written down as away.
+    use : tuple of int
+        Rows in the order of use for the next bore, where rows are turned; empty if not known.
+    """
+
+    rows: tuple[RowTomorrow, ...]
+    things: str
+    aside: tuple[tuple[str, str], ...]
+    away: tuple[str, ...]
+    use: tuple[int, ...]
+
+
+def rows_tomorrow(
+    assessment: Assessment, rig: str, reasons: Mapping[str, str]
+) -> RowsTomorrow | None:
+    """The box of a rig for its next bore.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        The book worked through.
+    rig : str
+        The rig, in the book's spelling.
+    reasons : mapping of str to str
+        Name of a rod to the reason it was just set aside for; empty for none.
+
+    Returns
+    -------
+    RowsTomorrow or None
+        None where the order of the box is not known.
+    """
+    book = assessment.book
+    order = order_now(book, rig)
+    if order.how not in ("marked", "by row") or None in order.keys:
+        return None
+    stays = stays_of(book)
+    keys = [key for key in order.keys if key is not None]
+    away = [key for key in keys if is_away(book, stay_at(stays, key, FOR_GOOD))]
+    out = {key: _why(assessment, key, reasons) for key in keys if key not in away}
+    kept = [key for key in keys if key in out and not out[key]]
+    orders = rows_orders(assessment, rig)
+    return RowsTomorrow(
+        _rows(assessment, rig, keys, kept),
+        ", ".join(book.things[key].name for key in kept),
+        tuple((book.things[key].name, why) for key, why in out.items() if why),
+        tuple(book.things[key].name for key in away),
+        orders[0].rows if orders else (),
+    )
+
+
+def _why(assessment: Assessment, key: str, reasons: Mapping[str, str]) -> str:
+    """Why a rod stays out; empty for one that goes in again."""
+    reason = reasons.get(assessment.book.things[key].name, "")
+    standing = all_standings(assessment)[key][0]
+    return reason or (standing if standing in ("set aside", "scrap") else "")
+
+
+def _rows(
+    assessment: Assessment, rig: str, before: Sequence[str], kept: Sequence[str]
+) -> tuple[RowTomorrow, ...]:
+    book, rows = assessment.book, dict[int, list[RodTomorrow]]()
+    for number, key in enumerate(kept, 1):
+        was = row_and_place(book, rig, before.index(key) + 1)
+        row, place = row_and_place(book, rig, number)
+        moved = None if was == (row, place) else was
+        rows.setdefault(row, []).append(RodTomorrow(book.things[key].name, row, place, moved))
+    return tuple(RowTomorrow(row, tuple(rods)) for row, rods in rows.items())

@@ -1,0 +1,80 @@
+"""Checks before work and at the end: one touch a line."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from fastapi import FastAPI, Request
+from fastapi.responses import Response
+
+from rodhand.book.shift_checks import SHORT, checks_view, tell_check
+from rodhand.faults import BadInputError
+from rodhand.web.asked import wants_json
+from rodhand.web.desk import NotHereError
+from rodhand.web.pages import html, page_or_twin
+from rodhand.web.pressing import address, faults_told, of_rig, pressed, typed_of
+
+TEMPLATE = "shift_checks.html"
+SHIFT_OF = {short: shift for shift, short in SHORT.items()}
+STATES = ("done", "not done", "not looked at")
+
+
+def add_shift_checks(app: FastAPI, folder: Path) -> None:
+    """Add the two pages of checks of a rig.
+
+    Parameters
+    ----------
+    app : FastAPI
+        The application.
+    folder : Path
+        The book's folder.
+    """
+
+    @app.get("/rig-checks/{when}/{rig:path}")
+    def checks(request: Request, when: str, rig: str) -> Response:
+        return _page(request, folder, when, rig)
+
+    @app.post("/rig-checks/{when}/{rig:path}")
+    async def tick(request: Request, when: str, rig: str) -> Response:
+        typed = await typed_of(request)
+        item, state = typed.get("item", ""), typed.get("state", "")
+
+        def keep() -> str:
+            return tell_check(
+                folder, rig, _shift(when), item, state, typed.get("by", ""),
+                typed.get("happened", ""),
+            )  # fmt: skip
+
+        def again(error: BadInputError) -> Response:
+            return _page(request, folder, when, rig, error)
+
+        to = address(f"rig-checks/{when}", rig)
+        line = typed.get("line", "")
+        place = f"line-{line}" if line.isdigit() else ""
+        return await pressed(request, rig, keep, again, to, place)
+
+
+def _shift(when: str) -> str:
+    if when not in SHIFT_OF:
+        raise NotHereError(when)
+    return SHIFT_OF[when]
+
+
+def _page(
+    request: Request, folder: Path, when: str, rig: str, error: BadInputError | None = None
+) -> Response:
+    shift = _shift(when)
+    view = of_rig(lambda: checks_view(folder, rig, shift), rig)
+    if wants_json(request):
+        return page_or_twin(request, TEMPLATE, view)
+    return html(
+        request,
+        TEMPLATE,
+        400 if error else 200,
+        view=view,
+        invented=view.invented,
+        faults=faults_told(error),
+        when=when,
+        states=STATES,
+        touched=request.query_params.get("entry", ""),
+    )
