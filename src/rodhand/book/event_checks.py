@@ -71,8 +71,8 @@ class ConcernedBy:
     @property
     def joints(self) -> int | None:
         """Joints it concerns, those to the saver sub and the head counted; None if unknown."""
-        if self.rods.places is None:
-            return None
+        if not self.rods.places:
+            return self.rods.places
         return self.rods.places + (1 if self.which == "string" else 0)
 
 

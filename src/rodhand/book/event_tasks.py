@@ -20,8 +20,8 @@ def event_tasks(assessment: Assessment) -> list[Task]:
         open_ones = not_looked_since(assessment, keys, day_of(odd.origin.happened.end))
         if not open_ones:
             continue
-        checks = checks_after(odd.what)
-        minutes = sum(minutes_for(assessment, each.item, len(open_ones)) for each in checks)
+        # The most telling look; what it shows decides on the others.
+        minutes = minutes_for(assessment, checks_after(odd.what)[0].item, len(open_ones))
         verdict = event_verdict(odd, len(open_ones))
         link = link_to("bore", odd.bore)
         tasks.append(make_task(assessment, 3, "driller", open_ones, verdict, minutes, link))

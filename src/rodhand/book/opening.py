@@ -7,6 +7,7 @@ from pathlib import Path
 
 from rodhand.book.assess import Assessment, assess, is_invented, newest_day
 from rodhand.book.changed_rules import settle
+from rodhand.record.book import Book
 from rodhand.record.damage import whole_entries
 from rodhand.record.entry import Entry
 from rodhand.record.journal import Journal
@@ -42,6 +43,29 @@ def today_of(assessment_day: str, invented: bool, as_of: str) -> str:
     if invented and assessment_day:
         return friday_after(assessment_day)
     return date.today().isoformat()
+
+
+_BOOKS: dict[tuple[str, int, str], Book] = {}
+"""The last few books read back, for pages that need no figure worked out."""
+
+
+def book_in(folder: Path) -> Book:
+    """A book read back, without working it through; read again only after an entry was added.
+
+    Raises
+    ------
+    CannotReadError
+        If there is no book in the folder or it cannot be read.
+    """
+    entries = entries_in(folder)
+    key = str(folder.resolve()), len(entries), entries[-1].hash if entries else ""
+    book = _BOOKS.get(key)
+    if book is None:
+        book = read_book(entries)
+        while len(_BOOKS) >= KEEP_AT_MOST:
+            _BOOKS.pop(next(iter(_BOOKS)), None)
+        _BOOKS[key] = book
+    return book
 
 
 _KEPT: dict[tuple[str, int, str, str, str], Assessment] = {}

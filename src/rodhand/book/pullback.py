@@ -11,14 +11,13 @@ from rodhand.book.at_hand import AtHand, at_hand, entered_last, rods_in_string
 from rodhand.book.bore_figures import pass_rows
 from rodhand.book.happenings import RETIRED_PLACES, whereabouts_of
 from rodhand.book.keeping import enter
-from rodhand.book.opening import open_assessment
+from rodhand.book.opening import book_in, open_assessment
 from rodhand.book.rows_tomorrow import RowsTomorrow, rows_tomorrow
 from rodhand.book.verdicts import caution
 from rodhand.book.views import PassRow
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book, Bore, BorePass, StandingGiven
 from rodhand.record.entry import Draft
-from rodhand.record.journal import Journal
 from rodhand.record.marks import fold
 from rodhand.units import Figure, Standing
 from rodhand.words import say
@@ -124,8 +123,7 @@ def pullback_view(folder: Path, rig: str, bore: str = "") -> PullbackView:
     CannotReadError
         If the book cannot be read.
     """
-    with Journal.open(folder, write=False) as journal:
-        book = journal.book()
+    book = book_in(folder)
     at = at_hand(book, rig, bore)
     one = book.bores.get(at.bore)
     now = last_pullback(one) if one else None
@@ -205,8 +203,7 @@ def start_pullback(
     NoSuchRigError, CannotReadError
         If there is no such rig, or the book cannot be read or written.
     """
-    with Journal.open(folder, write=False) as journal:
-        book = journal.book()
+    book = book_in(folder)
     at = at_hand(book, rig, bore)
     if not at.bore:
         raise BadInputError([Fault("event_no_bore", at.rig, column="bore")], SOURCE)
@@ -245,8 +242,7 @@ def end_pullback(folder: Path, rig: str, by: str = "", happened: str = "", bore:
     Turns are not entered: the time between the two touches holds rods being broken and waiting.
     They follow from the rig's habit like those of any pass nobody counted.
     """
-    with Journal.open(folder, write=False) as journal:
-        book = journal.book()
+    book = book_in(folder)
     at = at_hand(book, rig, bore)
     now = last_pullback(book.bores[at.bore]) if at.bore else None
     if now is None or has_ended(now):
@@ -287,8 +283,7 @@ def set_aside(
     """
     if reason not in REASONS:
         raise BadInputError([Fault("pull_reason", reason, column="reason")], SOURCE)
-    with Journal.open(folder, write=False) as journal:
-        at = at_hand(journal.book(), rig, bore)
+    at = at_hand(book_in(folder), rig, bore)
     why = say("pull.why", reason=say(f"pull_reason.{reason}"), bore=at.bore or at.rig)
     payload = {"things": thing, "standing": "set aside", "why": why}
     return enter(folder, [Draft("standing", payload, happened, "", by)], SOURCE).entries[0].id

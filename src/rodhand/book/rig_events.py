@@ -18,12 +18,12 @@ from rodhand.book.event_checks import (
     odd_things,
 )
 from rodhand.book.keeping import enter
+from rodhand.book.opening import book_in, entries_in
 from rodhand.book.telling import in_name_order
 from rodhand.book.verdicts import caution
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
 from rodhand.record.entry import Draft, Entry
-from rodhand.record.journal import Journal
 from rodhand.units import Figure, Standing
 from rodhand.words import say
 
@@ -155,8 +155,7 @@ def _joints(by: ConcernedBy, key: str) -> Figure:
 
 
 def _opened(folder: Path) -> tuple[Book, dict[str, Entry]]:
-    with Journal.open(folder, write=False) as journal:
-        return journal.book(), {each.id: each for each in journal.entries() if each.kind in OWN}
+    return book_in(folder), {each.id: each for each in entries_in(folder) if each.kind in OWN}
 
 
 def events_view(folder: Path, rig: str, bore: str = "", entry: str = "") -> EventsView:
@@ -228,8 +227,7 @@ def press_event(
     NoSuchRigError, CannotReadError
         If there is no such rig, or the book cannot be read or written.
     """
-    with Journal.open(folder, write=False) as journal:
-        at = at_hand(journal.book(), rig, bore)
+    at = at_hand(book_in(folder), rig, bore)
     if what not in (*IN_ONE_PRESS, NO_TORQUE):
         told = ", ".join(IN_ONE_PRESS)
         raise BadInputError([Fault("event_what", what, column="what", values={"events": told})])

@@ -22,11 +22,11 @@ from rodhand.book.gauge_table import GaugeShows, gauge_shows
 from rodhand.book.keeping import enter
 from rodhand.book.makeup import MakeupAnswer, makeup
 from rodhand.book.makeup_rig import RigForMakeup, rig_in_book
+from rodhand.book.opening import book_in
 from rodhand.book.verdicts import caution, source_of
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
 from rodhand.record.entry import Draft
-from rodhand.record.journal import Journal
 from rodhand.steel.rod_type import RodType
 from rodhand.units import Figure, Standing
 from rodhand.words import render_fault, say
@@ -117,8 +117,7 @@ def makeup_at_hand(folder: Path, rig: str, bore: str = "") -> MakeupAtHand:
     CannotReadError
         If the book cannot be read.
     """
-    with Journal.open(folder, write=False) as journal:
-        book = journal.book()
+    book = book_in(folder)
     at = at_hand(book, rig, bore)
     rod_type = _rod_type(book, at)
     own = rig_in_book(book, at.rig)
@@ -288,8 +287,7 @@ def tell_compound(
     NoSuchRigError, CannotReadError
         If there is no such rig, or the book cannot be read or written.
     """
-    with Journal.open(folder, write=False) as journal:
-        at = at_hand(journal.book(), rig)
+    at = at_hand(book_in(folder), rig)
     joint = station.strip() or (f"{at.station}" if at.station else "")
     if not at.bore or not joint:
         raise BadInputError([Fault("event_no_station", joint, column="station")], SOURCE)

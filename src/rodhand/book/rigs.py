@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from rodhand.record.journal import Journal
+from rodhand.book.opening import book_in
 
 
 def rig_names(folder: Path) -> tuple[str, ...]:
@@ -15,5 +15,4 @@ def rig_names(folder: Path) -> tuple[str, ...]:
     CannotReadError
         If the book cannot be read.
     """
-    with Journal.open(folder, write=False) as journal:
-        return tuple(journal.book().rigs)
+    return tuple(book_in(folder).rigs)

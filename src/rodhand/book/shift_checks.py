@@ -12,18 +12,32 @@ from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.book.assess import Assessment, day_of, is_invented
 from rodhand.book.at_hand import rig_of
 from rodhand.book.keeping import enter
+from rodhand.book.opening import book_in
 from rodhand.book.tables import data_rows
 from rodhand.book.task_parts import link_to
 from rodhand.book.verdicts import caution
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
 from rodhand.record.entry import Draft
-from rodhand.record.journal import Journal
 from rodhand.record.kinds import CHECK_STATES, SHIFTS
 from rodhand.record.marks import fold
 from rodhand.record.rig_day import ShiftCheck
 from rodhand.units import Figure, Standing
 from rodhand.words import has, say
+
+__all__ = [
+    "CHECK_STATES",
+    "SHIFTS",
+    "SHORT",
+    "CheckLine",
+    "ChecksView",
+    "checks_view",
+    "lines_of",
+    "said_on",
+    "shift_tasks",
+    "tell_check",
+    "words_of",
+]  # fmt: skip
 
 SOURCE = "shift-check"
 TOLD_FOR_DAYS = 7
@@ -147,8 +161,7 @@ def checks_view(folder: Path, rig: str, shift: str, day: str = "") -> ChecksView
         If there is no such rig, or the book cannot be read.
     """
     _check_shift(shift)
-    with Journal.open(folder, write=False) as journal:
-        book = journal.book()
+    book = book_in(folder)
     name, day = rig_of(book, rig), day or date.today().isoformat()
     lines = lines_of(book, name, shift, day)
     done = sum(line.state == "done" for line in lines)
@@ -182,8 +195,7 @@ def tell_check(
     _check_shift(shift)
     if state not in CHECK_STATES:
         raise BadInputError([Fault("shift_state", state, column="state")], SOURCE)
-    with Journal.open(folder, write=False) as journal:
-        name = rig_of(journal.book(), rig)
+    name = rig_of(book_in(folder), rig)
     payload = {"rig": name, "shift": shift, "item": item, "state": state}
     return enter(folder, [Draft("shift-check", payload, happened, "", by)], SOURCE).entries[0].id
 
@@ -239,7 +251,7 @@ def _verdict(rig: str, shift: str, day: str, lines: Sequence[CheckLine]) -> Verd
     return Verdict(
         "note",
         Sentence("shift.what", {"rig": rig, "shift": word, "day": day}),
-        Sentence("shift.why", {"count": count, "items": " ".join(parts)}),
+        Sentence("shift.why", {"count": count, "items": ". ".join(parts)}),
         Sentence("shift.do"),
         say("source.record"),
         caution("rods"),

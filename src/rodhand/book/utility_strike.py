@@ -7,8 +7,8 @@ from pathlib import Path
 
 from rodhand.book.assess import day_of, is_invented
 from rodhand.book.at_hand import at_hand
+from rodhand.book.opening import book_in
 from rodhand.record.book import Book
-from rodhand.record.journal import Journal
 from rodhand.record.kinds import UTILITIES
 from rodhand.record.marks import fold
 
@@ -88,8 +88,7 @@ def strike_view(folder: Path, rig: str, bore: str = "") -> StrikeView:
     CannotReadError
         If the book cannot be read.
     """
-    with Journal.open(folder, write=False) as journal:
-        book = journal.book()
+    book = book_in(folder)
     at = at_hand(book, rig, bore)
     words = words_for(book, at.rig)
     telephones = tuple(dict.fromkeys(each.telephone for each in words if each.telephone))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 from urllib.parse import quote, urlencode
 
 from fastapi import Request
@@ -12,10 +12,12 @@ from fastapi.responses import JSONResponse, RedirectResponse, Response
 from starlette.concurrency import run_in_threadpool
 
 from rodhand.book.loading import NoSuchRigError
+from rodhand.book.utility_strike import strike_view
 from rodhand.faults import BadInputError, Fault
 from rodhand.web.asked import wants_json
 from rodhand.web.desk import NotHereError
 from rodhand.web.errors import bad_input
+from rodhand.web.pages import html, page_or_twin
 from rodhand.words import render_fault
 
 SEE_OTHER = 303
@@ -42,6 +44,55 @@ def faults_told(error: BadInputError | None) -> list[str]:
         render_fault(Fault(f.code, f.found, values={"column": f.column or "", **f.values}))
         for f in (error.faults if error else ())
     ]
+
+
+def rig_page(
+    request: Request,
+    template: str,
+    folder: Path,
+    view: Any,
+    rig: str,
+    error: BadInputError | None = None,
+    **context: Any,
+) -> Response:
+    """A page of one rig, or its JSON twin.
+
+    Parameters
+    ----------
+    request : Request
+        What was asked.
+    template : str
+        Its template.
+    folder : Path
+        The book's folder.
+    view : Any
+        What the page shows.
+    rig : str
+        The rig, in the book's spelling.
+    error : BadInputError, optional
+        Faults for which nothing was kept; the page then has status 400.
+    **context
+        What else the template names.
+
+    Returns
+    -------
+    Response
+        The page holds the words for a struck utility, so that they come up without a signal.
+    """
+    if wants_json(request):
+        return page_or_twin(request, template, view)
+    return html(
+        request,
+        template,
+        400 if error else 200,
+        view=view,
+        invented=view.invented,
+        faults=faults_told(error),
+        taken_back="taken_back" in request.query_params,
+        strike=strike_view(folder, rig),
+        rig=rig,
+        **context,
+    )
 
 
 async def typed_of(request: Request) -> dict[str, str]:

@@ -9,9 +9,7 @@ from fastapi.responses import Response
 
 from rodhand.book.pullback import end_pullback, pullback_view, set_aside, start_pullback
 from rodhand.faults import BadInputError, Fault
-from rodhand.web.asked import wants_json
-from rodhand.web.pages import html, page_or_twin
-from rodhand.web.pressing import address, faults_told, of_rig, pressed, typed_of
+from rodhand.web.pressing import address, of_rig, pressed, rig_page, typed_of
 
 PAGE = "rig-pullback"
 TEMPLATE = "pullback.html"
@@ -70,15 +68,5 @@ def _page(
 ) -> Response:
     asked = request.query_params
     view = of_rig(lambda: pullback_view(folder, rig, asked.get("bore", "")), rig)
-    if wants_json(request):
-        return page_or_twin(request, TEMPLATE, view)
-    return html(
-        request,
-        TEMPLATE,
-        400 if error else 200,
-        view=view,
-        invented=view.invented,
-        faults=faults_told(error),
-        reason=reason or asked.get("reason", ""),
-        taken_back="taken_back" in asked,
-    )
+    chosen = reason or asked.get("reason", "")
+    return rig_page(request, TEMPLATE, folder, view, view.at.rig, error, reason=chosen)

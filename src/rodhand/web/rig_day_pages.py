@@ -10,8 +10,8 @@ from rodhand.book.pressed import take_back
 from rodhand.book.rig_events import events_view
 from rodhand.book.rigs import rig_names
 from rodhand.web.asked import wants_json
-from rodhand.web.pages import html, page_or_twin
-from rodhand.web.pressing import SEE_OTHER, folder_of, of_rig, typed_of
+from rodhand.web.pages import html
+from rodhand.web.pressing import SEE_OTHER, folder_of, of_rig, rig_page, typed_of
 from rodhand.web.pullback_pages import add_pullback
 from rodhand.web.rig_event_pages import add_rig_events
 from rodhand.web.rig_makeup_pages import add_rig_makeup
@@ -44,9 +44,7 @@ def add_rig_day(app: FastAPI, desk: object) -> None:
     def day(request: Request, rig: str) -> Response:
         asked = request.query_params
         view = of_rig(lambda: events_view(folder, rig, asked.get("bore", "")), rig)
-        return page_or_twin(
-            request, "rig_day.html", view, lambda: {"taken_back": "taken_back" in asked}
-        )
+        return rig_page(request, "rig_day.html", folder, view, view.at.rig)
 
     @app.post("/rig-take-back")
     async def undo(request: Request) -> Response:

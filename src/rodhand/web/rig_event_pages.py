@@ -9,9 +9,8 @@ from fastapi.responses import Response
 
 from rodhand.book.rig_events import add_details, events_view, press_event
 from rodhand.faults import BadInputError
-from rodhand.web.asked import system_of, wants_json
-from rodhand.web.pages import html, page_or_twin
-from rodhand.web.pressing import address, faults_told, of_rig, pressed, typed_of
+from rodhand.web.asked import system_of
+from rodhand.web.pressing import address, of_rig, pressed, rig_page, typed_of
 
 PAGE = "rig-events"
 TEMPLATE = "rig_events.html"
@@ -67,15 +66,5 @@ def _page(
     asked = request.query_params
     chosen = entry or asked.get("entry", "")
     view = of_rig(lambda: events_view(folder, rig, asked.get("bore", ""), chosen), rig)
-    if wants_json(request):
-        return page_or_twin(request, TEMPLATE, view)
-    return html(
-        request,
-        TEMPLATE,
-        400 if error else 200,
-        view=view,
-        invented=view.invented,
-        faults=faults_told(error),
-        unit="ftlb" if _us(request) else "Nm",
-        taken_back="taken_back" in asked,
-    )
+    unit = "ftlb" if _us(request) else "Nm"
+    return rig_page(request, TEMPLATE, folder, view, view.at.rig, error, unit=unit)

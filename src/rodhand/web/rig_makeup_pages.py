@@ -9,9 +9,7 @@ from fastapi.responses import Response
 
 from rodhand.book.rig_makeup import makeup_at_hand, tell_compound
 from rodhand.faults import BadInputError
-from rodhand.web.asked import wants_json
-from rodhand.web.pages import html, page_or_twin
-from rodhand.web.pressing import address, faults_told, of_rig, pressed, typed_of
+from rodhand.web.pressing import address, of_rig, pressed, rig_page, typed_of
 
 PAGE = "rig-makeup"
 TEMPLATE = "rig_makeup.html"
@@ -51,14 +49,4 @@ def add_rig_makeup(app: FastAPI, folder: Path) -> None:
 def _page(request: Request, folder: Path, rig: str, error: BadInputError | None = None) -> Response:
     asked = request.query_params
     view = of_rig(lambda: makeup_at_hand(folder, rig, asked.get("bore", "")), rig)
-    if wants_json(request):
-        return page_or_twin(request, TEMPLATE, view)
-    return html(
-        request,
-        TEMPLATE,
-        400 if error else 200,
-        view=view,
-        invented=view.invented,
-        faults=faults_told(error),
-        taken_back="taken_back" in asked,
-    )
+    return rig_page(request, TEMPLATE, folder, view, view.at.rig, error)

@@ -7,16 +7,13 @@ from pathlib import Path
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
 
-from rodhand.book.shift_checks import SHORT, checks_view, tell_check
+from rodhand.book.shift_checks import CHECK_STATES, SHORT, checks_view, tell_check
 from rodhand.faults import BadInputError
-from rodhand.web.asked import wants_json
 from rodhand.web.desk import NotHereError
-from rodhand.web.pages import html, page_or_twin
-from rodhand.web.pressing import address, faults_told, of_rig, pressed, typed_of
+from rodhand.web.pressing import address, of_rig, pressed, rig_page, typed_of
 
 TEMPLATE = "shift_checks.html"
 SHIFT_OF = {short: shift for shift, short in SHORT.items()}
-STATES = ("done", "not done", "not looked at")
 
 
 def add_shift_checks(app: FastAPI, folder: Path) -> None:
@@ -65,16 +62,6 @@ def _page(
 ) -> Response:
     shift = _shift(when)
     view = of_rig(lambda: checks_view(folder, rig, shift), rig)
-    if wants_json(request):
-        return page_or_twin(request, TEMPLATE, view)
-    return html(
-        request,
-        TEMPLATE,
-        400 if error else 200,
-        view=view,
-        invented=view.invented,
-        faults=faults_told(error),
-        when=when,
-        states=STATES,
-        touched=request.query_params.get("entry", ""),
+    return rig_page(
+        request, TEMPLATE, folder, view, view.rig, error, when=when, states=CHECK_STATES
     )

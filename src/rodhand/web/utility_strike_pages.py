@@ -39,5 +39,5 @@ def add_utility_strike(app: FastAPI, folder: Path) -> None:
         except CannotReadError:
             if wants_json(request):
                 raise
-            return html(request, TEMPLATE, 503, view=None, rig=rig)
-        return page_or_twin(request, TEMPLATE, view, lambda: {"rig": view.rig})
+            return html(request, TEMPLATE, 503, strike=None, rig=rig)
+        return page_or_twin(request, TEMPLATE, view, lambda: {"strike": view, "rig": view.rig})

@@ -101,7 +101,7 @@ def test_what_was_not_done_is_told_for_a_week(folder: Path) -> None:
     (why,) = whys(folder, "2025-09-12")
     assert why.figures()[0].value == 2.0
     assert why.values["items"] == (
-        "Not done: Washed down with clean water. Nothing said of: Rods flushed through."
+        "Not done: Washed down with clean water. Nothing said of: Rods flushed through"
     )
     assert whys(folder, "2025-09-17") != []
     assert whys(folder, "2025-09-18") == []

@@ -96,6 +96,17 @@ def test_the_screen_keeps_nothing_and_never_says_that_it_is_over(folder: Path) -
     assert told == ["Only the utility's people say when it is over."]
 
 
+def test_every_page_of_the_rig_holds_the_words_so_that_no_signal_is_needed(folder: Path) -> None:
+    tell(folder, [("emergency", WORDS)])
+    client = client_of(folder)
+    for page in ("rig-day", "rig-events", "rig-makeup", "rig-checks/before", "rig-pullback"):
+        told = client.get(f"/{page}/Rig-40").text
+        over = told.partition('id="utility-strike"')[2]
+        assert 'href="#utility-strike"' in told
+        assert "Walk upwind." in over
+        assert 'href="tel:5550100"' in over
+
+
 def test_a_book_that_cannot_be_read_still_gives_a_screen(tmp_path: Path) -> None:
     (tmp_path / "journal.sqlite").write_bytes(b"no book at all" * 100)
     answer = client_of(tmp_path).get("/rig-strike/Rig-40")
