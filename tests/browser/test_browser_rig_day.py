@@ -88,7 +88,7 @@ def test_a_day_at_the_rig(page: Page, book: Path) -> None:
     expect(page.get_by_text("Pullback ended.")).to_be_visible()
     assert hand.touches == 4  # two for the pullback, two for the rod set aside
     second = page.locator(".rods-lie").nth(1)
-    expect(second).to_contain_text("was in row 2, no. 2")
+    expect(second).to_contain_text("was in row 2, no.\u00a02")
     hand.touch("The box lies so: enter it")
     page.wait_for_url("**/load/Rig-40?done=*")
 

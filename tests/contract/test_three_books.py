@@ -83,6 +83,18 @@ ROWS: Sequence[Row] = (
      "2025-02-11"),
     ("remark", {"bore": "T-A", "station": "2", "things": "T-01", "text": "wet joint"},
      "2025-02-04"),
+    ("pass", {"bore": "T-A", "pass": "swab", "what": "swab", "product": "no"}, "2025-02-05"),
+    ("makeup", {"bore": "T-A", "pass": "pilot", "from_station": "3", "to_station": "3",
+                "compound_on": "yes", "result": "would not torque up"}, "2025-02-04"),
+    ("gauge-table", {"rig": "Rig-T", "gear": "low", "circuit": "make-up", "pressure_bar": "120",
+                     "torque_ftlb": "4200"}, "2025-02-03"),
+    ("emergency", {"rig": "Rig-T", "what": "electric", "telephone": "555 0100",
+                   "words": "Stay on the machine.\nTouch nothing outside it."}, "2025-02-03"),
+    ("site", {"rig": "Rig-T", "bore": "T-A", "address": "Quarry Gate 4"}, "2025-02-03"),
+    ("shift-line", {"rig": "Rig-T", "shift": "before work", "item": "Radio charged"},
+     "2025-02-03"),
+    ("shift-check", {"rig": "Rig-T", "shift": "before work", "item": "Radio charged",
+                     "state": "not done", "note": "flat"}, "2025-02-04"),
 )  # fmt: skip
 WRONG: Row = ("check", {"things": "T-04", "item": "full-look", "found": "crack"}, "2025-02-07")
 

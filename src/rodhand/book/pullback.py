@@ -12,12 +12,12 @@ from rodhand.book.bore_figures import pass_rows
 from rodhand.book.happenings import RETIRED_PLACES, whereabouts_of
 from rodhand.book.keeping import enter
 from rodhand.book.opening import book_in, open_assessment
+from rodhand.book.press import Press
 from rodhand.book.rows_tomorrow import RowsTomorrow, rows_tomorrow
 from rodhand.book.verdicts import caution
 from rodhand.book.views import PassRow
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book, Bore, BorePass, StandingGiven
-from rodhand.record.entry import Draft
 from rodhand.record.marks import fold
 from rodhand.units import Figure, Standing
 from rodhand.words import say
@@ -31,11 +31,23 @@ REASONS = ("bent", "galled", "jaw_bite", "shoulder", "tight", "worn", "crack", "
 
 @dataclass(frozen=True)
 class RodComingOut:
-    """One rod of the string; ``reason`` and ``entry`` are empty while it is not set aside."""
+    """One rod of the string; ``reason`` and ``entry`` are empty while it is not set aside.
+
+    ``press`` keeps it set aside, once the ``why`` of a reason is put to it.
+    """
 
     name: str
+    press: Press
     reason: str = ""
     entry: str = ""
+
+
+@dataclass(frozen=True)
+class ReasonAside:
+    """A reason a rod is set aside for: its code, and the why kept with it."""
+
+    code: str
+    why: str
 
 
 @dataclass(frozen=True)
@@ -58,8 +70,10 @@ class PullbackView:
         Rods of the string, the one that comes out first in front.
     known : str
         How surely they are known.
-    reasons : tuple of str
-        Codes of reasons.
+    reasons : tuple of ReasonAside
+        To choose one before a rod.
+    presses : tuple of Press
+        To start it, one for each tool and the product; to end it while it is under way.
     passes : tuple of PassRow
         Once it has ended: every pass of the bore with its turns.
     tomorrow : RowsTomorrow or None
@@ -76,7 +90,8 @@ class PullbackView:
     entry: str
     rods: tuple[RodComingOut, ...]
     known: str
-    reasons: tuple[str, ...]
+    reasons: tuple[ReasonAside, ...]
+    presses: tuple[Press, ...]
     passes: tuple[PassRow, ...]
     tomorrow: RowsTomorrow | None
     cautions: tuple[Sentence, ...]
@@ -141,7 +156,9 @@ def pullback_view(folder: Path, rig: str, bore: str = "") -> PullbackView:
     aside = sum(bool(each.entry) for each in rods)
     return PullbackView(
         is_invented(book), at, state, tools_of(book, at.rig), _behind(now),
-        now.origin.entry if now and now.origin else "", rods, known, REASONS, passes, tomorrow,
+        now.origin.entry if now and now.origin else "", rods, known,
+        tuple(ReasonAside(code, _why(at, code)) for code in REASONS),
+        _presses(book, at, state), passes, tomorrow,
         (caution("exit"), caution("rods"), caution("joint")),
         {"rods": Figure("pull.rods", float(len(rods)), "count", Standing.COMPUTED),
          "aside": Figure("pull.aside", float(aside), "count", Standing.MEASURED)},
@@ -162,8 +179,8 @@ def _rods(book: Book, bore: Bore, now: BorePass | None) -> tuple[tuple[RodComing
     for key in reversed(string.keys):
         word = aside.get(key) if now else None
         rods.append(
-            RodComingOut(book.things[key].name, word.why if word else "",
-                         word.origin.entry if word else "")
+            RodComingOut(book.things[key].name, _aside_press(book.things[key].name),
+                         word.why if word else "", word.origin.entry if word else "")
         )  # fmt: skip
     return tuple(rods), string.known
 
@@ -214,9 +231,43 @@ def start_pullback(
     if behind != PRODUCT and behind not in tools:
         values = {"tools": ", ".join(tools) or say("number.dash")}
         raise BadInputError([Fault("pull_tool", behind, column="behind", values=values)], SOURCE)
-    payload = {"bore": at.bore, "pass": _name_for(book.bores[at.bore]), "what": PULLBACK}
+    press = start_press(book.bores[at.bore], behind)
+    return enter(folder, [press.draft(happened, by)], SOURCE).entries[0].id
+
+
+def start_press(bore: Bore, behind: str) -> Press:
+    """What the touch that starts a pullback keeps."""
+    payload = {"bore": bore.name, "pass": _name_for(bore), "what": PULLBACK}
     payload |= {"product": "yes"} if behind == PRODUCT else {"tool": behind}
-    return enter(folder, [Draft("pass", payload, happened, "", by)], SOURCE).entries[0].id
+    return Press(behind, "pass", payload)
+
+
+def end_press(bore: Bore, now: BorePass, rods: int) -> Press:
+    """What the touch that ends a pullback keeps: so many rods came out, to the last."""
+    payload = {"bore": bore.name, "pass": now.name, "what": PULLBACK,
+               "from_station": f"{rods}", "to_station": "0"}  # fmt: skip
+    return Press("end", "pass", payload)
+
+
+def _aside_press(thing: str, why: str = "") -> Press:
+    payload = {"things": thing, "standing": "set aside"}
+    return Press(thing, "standing", payload | ({"why": why} if why else {}))
+
+
+def _why(at: AtHand, reason: str) -> str:
+    return say("pull.why", reason=say(f"pull_reason.{reason}"), bore=at.bore or at.rig)
+
+
+def _presses(book: Book, at: AtHand, state: str) -> tuple[Press, ...]:
+    """What there is to press: starts where none is under way, else the end."""
+    bore = book.bores.get(at.bore)
+    if bore is None:
+        return ()
+    now = last_pullback(bore)
+    if state != "under way" or now is None:
+        return tuple(start_press(bore, tool) for tool in (*tools_of(book, at.rig), PRODUCT))
+    rods = rods_in_string(book, bore, now.name, None).places
+    return (end_press(bore, now, rods),) if rods else ()
 
 
 def _name_for(bore: Bore) -> str:
@@ -250,9 +301,8 @@ def end_pullback(folder: Path, rig: str, by: str = "", happened: str = "", bore:
     rods = rods_in_string(book, book.bores[at.bore], now.name, None).places
     if not rods:
         raise BadInputError([Fault("pull_no_rods", at.bore, column="from_station")], SOURCE)
-    payload = {"bore": at.bore, "pass": now.name, "what": PULLBACK,
-               "from_station": f"{rods}", "to_station": "0"}  # fmt: skip
-    return enter(folder, [Draft("pass", payload, happened, "", by)], SOURCE).entries[0].id
+    press = end_press(book.bores[at.bore], now, rods)
+    return enter(folder, [press.draft(happened, by)], SOURCE).entries[0].id
 
 
 def set_aside(
@@ -284,6 +334,5 @@ def set_aside(
     if reason not in REASONS:
         raise BadInputError([Fault("pull_reason", reason, column="reason")], SOURCE)
     at = at_hand(book_in(folder), rig, bore)
-    why = say("pull.why", reason=say(f"pull_reason.{reason}"), bore=at.bore or at.rig)
-    payload = {"things": thing, "standing": "set aside", "why": why}
-    return enter(folder, [Draft("standing", payload, happened, "", by)], SOURCE).entries[0].id
+    press = _aside_press(thing, _why(at, reason))
+    return enter(folder, [press.draft(happened, by)], SOURCE).entries[0].id

@@ -19,6 +19,7 @@ from rodhand.book.event_checks import (
 )
 from rodhand.book.keeping import enter
 from rodhand.book.opening import book_in, entries_in
+from rodhand.book.press import Press
 from rodhand.book.telling import in_name_order
 from rodhand.book.verdicts import caution
 from rodhand.faults import BadInputError, Fault
@@ -97,8 +98,8 @@ class EventsView:
         Bore, pass and station an event is written with.
     bores : tuple of str
         Bores of the rig one may choose from, newest first.
-    presses : tuple of str
-        Events with a button.
+    presses : tuple of Press
+        Events with a button; none without a bore.
     answer : EventAnswer or None
         The one asked for.
     newest : tuple of EventAnswer
@@ -110,7 +111,7 @@ class EventsView:
     invented: bool
     at: AtHand
     bores: tuple[str, ...]
-    presses: tuple[str, ...]
+    presses: tuple[Press, ...]
     answer: EventAnswer | None
     newest: tuple[EventAnswer, ...]
     figures: dict[str, Figure]
@@ -187,7 +188,7 @@ def events_view(folder: Path, rig: str, bore: str = "", entry: str = "") -> Even
     station = None if at.station is None else float(at.station)
     return EventsView(
         is_invented(book), at, tuple(each.name for each in reversed(bores_of(book, at.rig))),
-        IN_ONE_PRESS, answer,
+        tuple(event_press(at, what) for what in IN_ONE_PRESS) if at.bore else (), answer,
         tuple(each for each in answers if each.entry != entry)[:NEWEST],
         {"station": Figure("events.station", station, "count", Standing.MEASURED)},
     )  # fmt: skip
@@ -233,14 +234,26 @@ def press_event(
         raise BadInputError([Fault("event_what", what, column="what", values={"events": told})])
     if not at.bore:
         raise BadInputError([Fault("event_no_bore", at.rig, column="bore")], SOURCE)
-    shown = station.strip() or ("" if at.station is None else f"{at.station}")
-    payload = {"bore": at.bore, "pass": at.pass_name}
+    press = event_press(at, what, station.strip())
+    return enter(folder, [press.draft(happened, by)], SOURCE).entries[0].id
+
+
+def event_press(at: AtHand, what: str, station: str = "") -> Press:
+    """What the press of an event keeps; its station is the one at hand when none is given.
+
+    Raises
+    ------
+    BadInputError
+        If a joint that would not torque up has no station.
+    """
+    shown = station or ("" if at.station is None else f"{at.station}")
+    here = {"bore": at.bore, "pass": at.pass_name}
     if what == NO_TORQUE:
-        draft = Draft("makeup", {**payload, **_joint(shown), "result": "would not torque up"},
-                      happened, "", by)  # fmt: skip
-    else:
-        draft = Draft("event", {**payload, "station": shown, "what": what}, happened, "", by)
-    return enter(folder, [draft], SOURCE).entries[0].id
+        payload = {**here, **_joint(shown), "result": "would not torque up"}
+        return Press(what, "makeup", payload)
+    if shown:
+        here["station"] = shown
+    return Press(what, "event", {**here, "what": what})
 
 
 def _joint(station: str) -> dict[str, str]:

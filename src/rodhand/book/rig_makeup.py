@@ -18,15 +18,17 @@ from rodhand.book.assess import (
     settings_in_force,
 )
 from rodhand.book.at_hand import AtHand, at_hand, who_stood_in
+from rodhand.book.event_checks import NO_TORQUE
 from rodhand.book.gauge_table import GaugeShows, gauge_shows
 from rodhand.book.keeping import enter
 from rodhand.book.makeup import MakeupAnswer, makeup
 from rodhand.book.makeup_rig import RigForMakeup, rig_in_book
 from rodhand.book.opening import book_in
+from rodhand.book.press import Press
+from rodhand.book.rig_events import event_press
 from rodhand.book.verdicts import caution, source_of
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
-from rodhand.record.entry import Draft
 from rodhand.steel.rod_type import RodType
 from rodhand.units import Figure, Standing
 from rodhand.words import render_fault, say
@@ -77,6 +79,8 @@ class MakeupAtHand:
         The compound in use and its factor.
     said : JointSaid
         What was said of this joint already.
+    presses : tuple of Press
+        Compound yes, compound no, would not torque up; none without a joint at hand.
     figures : dict
         torque, low, highest: the window; any of them None where not known.
     cautions : tuple of Sentence
@@ -94,6 +98,7 @@ class MakeupAtHand:
     jaws_source: str
     compound: Sentence
     said: JointSaid
+    presses: tuple[Press, ...]
     figures: dict[str, Figure]
     cautions: tuple[Sentence, ...]
 
@@ -132,7 +137,7 @@ def makeup_at_hand(folder: Path, rig: str, bore: str = "") -> MakeupAtHand:
         is_invented(book), at, rod_type.name if rod_type else "", torque is not None, lead,
         _notes(answer, own), tuple(_gauge_line(each, k) for k, each in enumerate(shown, 1)),
         _jaws(rod_type, rule),
-        source_of(rule, "look"), _compound(own), said_of_joint(book, at), figures,
+        source_of(rule, "look"), _compound(own), said_of_joint(book, at), _presses(at), figures,
         (Sentence("makeup.caution.hands"), caution("joint"), Sentence("makeup.caution.manuals")),
     )  # fmt: skip
 
@@ -264,6 +269,21 @@ def _compound(own: RigForMakeup) -> Sentence:
     )
 
 
+def compound_press(at: AtHand, compound_on: str, station: str = "") -> Press:
+    """What the press of compound yes or no keeps, of the joint at hand when none is given."""
+    joint = station or f"{at.station or ''}"
+    payload = {"bore": at.bore, "pass": at.pass_name, "from_station": joint,
+               "to_station": joint, "compound_on": compound_on}  # fmt: skip
+    return Press(compound_on, "makeup", payload)
+
+
+def _presses(at: AtHand) -> tuple[Press, ...]:
+    if not at.bore or not at.station:
+        return ()
+    said = tuple(compound_press(at, word) for word in ("yes", "no"))
+    return (*said, event_press(at, NO_TORQUE))
+
+
 def said_of_joint(book: Book, at: AtHand) -> JointSaid:
     """Whether somebody said of the joint at hand that compound is on, the last word first."""
     if not at.bore or not at.station:
@@ -291,6 +311,5 @@ def tell_compound(
     joint = station.strip() or (f"{at.station}" if at.station else "")
     if not at.bore or not joint:
         raise BadInputError([Fault("event_no_station", joint, column="station")], SOURCE)
-    payload = {"bore": at.bore, "pass": at.pass_name, "from_station": joint,
-               "to_station": joint, "compound_on": compound_on}  # fmt: skip
-    return enter(folder, [Draft("makeup", payload, happened, "", by)], SOURCE).entries[0].id
+    press = compound_press(at, compound_on, joint)
+    return enter(folder, [press.draft(happened, by)], SOURCE).entries[0].id

@@ -13,12 +13,12 @@ from rodhand.book.assess import Assessment, day_of, is_invented
 from rodhand.book.at_hand import rig_of
 from rodhand.book.keeping import enter
 from rodhand.book.opening import book_in
+from rodhand.book.press import Press
 from rodhand.book.tables import data_rows
 from rodhand.book.task_parts import link_to
 from rodhand.book.verdicts import caution
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
-from rodhand.record.entry import Draft
 from rodhand.record.kinds import CHECK_STATES, SHIFTS
 from rodhand.record.marks import fold
 from rodhand.record.rig_day import ShiftCheck
@@ -63,6 +63,8 @@ class CheckLine:
         What was said of it today: done, not done, not looked at; empty when nothing was.
     entry : str
         Id of the entry that said so; empty when none did.
+    presses : tuple of Press
+        Done, not done, not looked at.
     """
 
     item: str
@@ -70,6 +72,7 @@ class CheckLine:
     source: str
     state: str
     entry: str = ""
+    presses: tuple[Press, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -130,13 +133,23 @@ def lines_of(book: Book, rig: str, shift: str, day: str) -> tuple[CheckLine, ...
     for item, source in _lines(book, rig, shift, day):
         check = said.pop(fold(item), None)
         state, entry = (check.state, check.origin.entry) if check else (NOT_SAID, "")
-        rows.append(CheckLine(item, words_of(item), source, state, entry))
+        rows.append(_line(rig, shift, item, source, state, entry))
     rows += [
-        CheckLine(check.item, words_of(check.item), say("source.record"), check.state,
-                  check.origin.entry)
-        for check in said.values()
-    ]  # fmt: skip
+        _line(rig, shift, each.item, say("source.record"), each.state, each.origin.entry)
+        for each in said.values()
+    ]
     return tuple(rows)
+
+
+def _line(rig: str, shift: str, item: str, source: str, state: str, entry: str) -> CheckLine:
+    presses = tuple(check_press(rig, shift, item, each) for each in CHECK_STATES)
+    return CheckLine(item, words_of(item), source, state, entry, presses)
+
+
+def check_press(rig: str, shift: str, item: str, state: str) -> Press:
+    """What the touch of one line keeps."""
+    payload = {"rig": rig, "shift": shift, "item": item, "state": state}
+    return Press(state, "shift-check", payload)
 
 
 def checks_view(folder: Path, rig: str, shift: str, day: str = "") -> ChecksView:
@@ -196,8 +209,8 @@ def tell_check(
     if state not in CHECK_STATES:
         raise BadInputError([Fault("shift_state", state, column="state")], SOURCE)
     name = rig_of(book_in(folder), rig)
-    payload = {"rig": name, "shift": shift, "item": item, "state": state}
-    return enter(folder, [Draft("shift-check", payload, happened, "", by)], SOURCE).entries[0].id
+    press = check_press(name, shift, item, state)
+    return enter(folder, [press.draft(happened, by)], SOURCE).entries[0].id
 
 
 def shift_tasks(assessment: Assessment) -> list[Task]:

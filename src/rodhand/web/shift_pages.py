@@ -7,7 +7,7 @@ from pathlib import Path
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
 
-from rodhand.book.shift_checks import CHECK_STATES, SHORT, checks_view, tell_check
+from rodhand.book.shift_checks import SHORT, checks_view, tell_check
 from rodhand.faults import BadInputError
 from rodhand.web.desk import NotHereError
 from rodhand.web.pressing import address, of_rig, pressed, rig_page, typed_of
@@ -62,6 +62,4 @@ def _page(
 ) -> Response:
     shift = _shift(when)
     view = of_rig(lambda: checks_view(folder, rig, shift), rig)
-    return rig_page(
-        request, TEMPLATE, folder, view, view.rig, error, when=when, states=CHECK_STATES
-    )
+    return rig_page(request, TEMPLATE, folder, view, view.rig, error, when=when)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import json
+import re
+from html import unescape
 from pathlib import Path
 
 import pytest
@@ -63,6 +66,45 @@ def test_what_cannot_be_kept_comes_back_with_its_fault(
     asked = client.post(f"/{page}/Rig-40.json", data=form)
     assert (asked.status_code, len(asked.json()["error"]["faults"])) == (400, 1)
     assert len(kept(folder)) == BEGUN
+
+
+def buttons(page: str) -> list[tuple[str, dict[str, str]]]:
+    """Kind and payload that the page's buttons carry for a device without a signal."""
+    found = re.findall(r'data-kind="([^"]+)" data-payload="([^"]+)"', page)
+    return [(kind, json.loads(unescape(payload))) for kind, payload in found]
+
+
+@pytest.mark.parametrize(
+    ("page", "place", "form"),
+    [
+        ("rig-day", 1, {"what": "jerk", "bore": "B1", "station": "7"}),
+        ("rig-makeup", 1, {"compound_on": "no", "station": "7"}),
+        ("rig-makeup", 2, {"what": "no torque", "bore": "B1", "station": "7"}),
+        ("rig-checks/before", 0, {"item": "rods-off-ground", "state": "done"}),
+        ("rig-pullback", 0, {"behind": "RM-8", "bore": "B1"}),
+        ("rig-pullback", 1, {"behind": "product", "bore": "B1"}),
+    ],
+)
+def test_a_button_carries_what_its_press_keeps(
+    client: TestClient, folder: Path, page: str, place: int, form: dict[str, str]
+) -> None:
+    kind, payload = buttons(client.get(f"/{page}/Rig-40").text)[place]
+    to = "rig-events" if "what" in form else page
+    assert client.post(f"/{to}/Rig-40", data=form).status_code == 303
+    assert kept(folder)[-1] == (kind, payload)
+
+
+def test_buttons_of_a_pullback_under_way_carry_what_they_keep(
+    client: TestClient, folder: Path
+) -> None:
+    client.post("/rig-pullback/Rig-40", data={"behind": "RM-8"})
+    told = client.get("/rig-pullback/Rig-40").text
+    *rods, (kind, end) = buttons(told)
+    whys = dict(re.findall(r'value="(\w+)" data-why="([^"]+)"', told))
+    client.post("/rig-pullback/Rig-40", data={"thing": "M-07", "reason": "worn"})
+    assert kept(folder)[-1] == (rods[0][0], {**rods[0][1], "why": whys["worn"]})
+    client.post("/rig-pullback/Rig-40", data={"end": "yes"})
+    assert kept(folder)[-1] == (kind, end)
 
 
 def test_a_rig_nobody_knows_is_not_here(client: TestClient) -> None:

@@ -37,7 +37,8 @@ def test_every_kind_has_a_form_with_a_labelled_field_for_each_fact(
 ) -> None:
     page = read(client.get(f"/enter/{kind}").text)
     labelled = {given.get("for") for tag, given in page.tags if tag == "label"}
-    names = {given.get("name") for tag, given in page.tags if tag in ("input", "select")}
+    fields = ("input", "select", "textarea")
+    names = {given.get("name") for tag, given in page.tags if tag in fields}
     for field in KINDS[kind].fields:
         assert f"v.{field.name}" in names
         assert f"v.{field.name}" in labelled
