@@ -25,6 +25,7 @@ def rod(
     import json
 
     from rodhand.book.keeping import as_of_day
+    from rodhand.book.narrow import narrow_of_thing
     from rodhand.book.opening import open_assessment
     from rodhand.book.thing_page import NoSuchThingError, thing_view
     from rodhand.book.twin import twin
@@ -36,10 +37,12 @@ def rod(
         view = thing_view(assessment, name)
     except NoSuchThingError as error:
         raise BadInputError([Fault("thing_not_known", name)], str(book)) from error
+    narrow = narrow_of_thing(assessment, view.key)
     if json_:
-        print(json.dumps(twin(view), indent=1, ensure_ascii=False))
+        whole = twin(view) | {"narrow": twin(narrow) if narrow else None}
+        print(json.dumps(whole, indent=1, ensure_ascii=False))
     else:
-        print("\n".join(rod_lines(view, units)))
+        print("\n".join(rod_lines(view, units, narrow)))
 
 
 def due(

@@ -8,6 +8,7 @@ from rodhand.units import Figure, System, show
 from rodhand.words import say
 
 if TYPE_CHECKING:
+    from rodhand.book.narrow import NarrowView
     from rodhand.book.views import Figures, ThingView
 
 
@@ -26,8 +27,8 @@ def _band(figure: Figure | None, system: System) -> tuple[str, str, str]:
     )
 
 
-def rod_lines(view: ThingView, system: System) -> list[str]:
-    """Standing with reasons, life used by section, bore and bend, and everything on record."""
+def rod_lines(view: ThingView, system: System, narrow: NarrowView | None = None) -> list[str]:
+    """Standing, life used by section, bore and bend, what would narrow it, all on record."""
     lines = [
         say(
             "rod_print.title",
@@ -44,6 +45,7 @@ def rod_lines(view: ThingView, system: System) -> list[str]:
     lines += _sections(view, system)
     lines += _bends(view, system)
     lines += _bores(view, system)
+    lines += _narrow(narrow, system) if narrow else []
     return [*lines, *_record(view, system), say("caution.governs")]
 
 
@@ -112,6 +114,17 @@ def _bores(view: ThingView, system: System) -> list[str]:
             )
         )
     return lines
+
+
+def _narrow(narrow: NarrowView, system: System) -> list[str]:
+    from rodhand.book.telling import tell
+
+    told = [tell(row.sentence, system) for row in narrow.rows if row.state != "had"]
+    stays = tell(narrow.stays, system)
+    return [
+        say("narrow.title"),
+        *(f"  {each}" for each in (tell(narrow.lead, system), *told, stays)),
+    ]
 
 
 def _record(view: ThingView, system: System) -> list[str]:

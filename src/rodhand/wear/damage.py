@@ -208,8 +208,8 @@ def leg_damage(
     shape = (len(members), len(SECTIONS), len(band.best))
     design, best = np.zeros(shape), np.zeros(shape)
     low, high = np.zeros(shape[:2]), np.zeros(shape[:2])
-    along = _along(leg, rods, pin_toward)
-    stiffness = _stiffness(leg, rods, conditions)
+    along = section_places(leg, rods, pin_toward)
+    stiffness = section_stiffness(leg, rods, conditions)
     worked: dict[tuple[str, bytes], DamageRates] = {}
     for j in range(len(SECTIONS)):
         turns = book_turns(leg, along[:, j], band.edges).by_stretch
@@ -245,7 +245,8 @@ def _cost(turns: Floats, rate: Floats) -> Floats:
     return cost
 
 
-def _along(leg: Leg, rods: Sequence[RodType], pin_toward: PinToward) -> Floats:
+def section_places(leg: Leg, rods: Sequence[RodType], pin_toward: PinToward) -> Floats:
+    """Distance of each member's sections from its end that faces away from the rig. (r, 5) [m]"""
     lengths = leg.order.lengths()
     rows = [
         positions(length, min(rod.joint_length, length / 2.0), pin_toward)
@@ -254,7 +255,8 @@ def _along(leg: Leg, rods: Sequence[RodType], pin_toward: PinToward) -> Floats:
     return np.array(rows).reshape(-1, len(SECTIONS))
 
 
-def _stiffness(leg: Leg, rods: Sequence[RodType], conditions: Sequence[Condition]) -> Floats:
+def section_stiffness(leg: Leg, rods: Sequence[RodType], conditions: Sequence[Condition]) -> Floats:
+    """Stress range over curvature of the hole of each member's sections. (r, 5) [Pa m]"""
     magnified = magnifications(leg.kind)
     rows = [
         stress_per_bend(rod, 1.0, 1.0) * magnified * local_factors(rod, condition)

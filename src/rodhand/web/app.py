@@ -33,6 +33,7 @@ from rodhand.web.load_pages import add_load
 from rodhand.web.marks_pages import add_marks
 from rodhand.web.monday_pages import add_monday
 from rodhand.web.moved_pages import add_moved
+from rodhand.web.narrow_pages import add_narrow
 from rodhand.web.next_entry import next_entries
 from rodhand.web.pages import html, page_or_twin
 from rodhand.web.paper_pages import add_paper
@@ -84,6 +85,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_moved(app, desk)
     add_claim(app, desk)
     add_calibration(app, desk)
+    add_narrow(app, desk)
     add_monday(app, desk)
     add_trace(app, desk)
     add_rig_day(app, desk)
