@@ -146,3 +146,55 @@ def test_targets_are_large_and_nothing_scrolls_sideways(page: Page, width: int) 
         assert page.evaluate(SMALL) == []
         assert page.evaluate(WIDE) <= 0
         assert page.evaluate(UNNAMED) == []
+
+
+OUTBOX = """window.kept = [];
+window.outbox = {add: async (kind, payload) => window.kept.push([kind, payload])}"""
+
+
+def test_a_press_with_no_signal_goes_into_the_outbox(page: Page, book: Path) -> None:
+    page.goto("/rig-day/Rig-40")
+    page.evaluate(OUTBOX)
+    page.context.set_offline(True)
+    hand = Hand(page)
+    hand.touch("Weep at a joint")
+    told = page.locator("#press-told")
+    expect(told).to_contain_text("Kept on this device")
+    expect(told).to_contain_text("M-06, M-07")
+    expect(told).to_contain_text("look at the shoulder")
+    assert page.evaluate("kept") == [
+        ["event", {"bore": "B1", "pass": "pilot", "station": "7", "what": "weep"}]
+    ]
+    assert len(kept(book)) == BEGUN
+    page.context.set_offline(False)
+    hand.touch("Jerk")
+    page.wait_for_url("**/rig-events/Rig-40?entry=*")
+    assert kept(book)[-1][1]["what"] == "jerk"
+
+
+def test_a_rod_set_aside_with_no_signal_takes_its_reason_along(page: Page) -> None:
+    page.goto("/rig-pullback/Rig-40")
+    hand = Hand(page)
+    hand.touch("Start behind RM-8")
+    page.wait_for_url("**entry=*")
+    page.evaluate(OUTBOX)
+    page.context.set_offline(True)
+    hand.touch("M-05")
+    expect(page.get_by_role("alert")).to_contain_text("reason first")
+    hand.touch("worn", "radio")
+    hand.touch("M-05")
+    expect(page.locator("#press-told")).to_contain_text("Kept on this device")
+    expect(page.get_by_role("button", name="M-05", exact=True)).to_be_disabled()
+    why = "worn, seen at the pullback of B1"
+    assert page.evaluate("kept") == [
+        ["standing", {"things": "M-05", "standing": "set aside", "why": why}]
+    ]
+
+
+def test_without_an_outbox_it_is_told_that_nothing_was_kept(page: Page, book: Path) -> None:
+    page.goto("/rig-checks/before/Rig-40")
+    page.context.set_offline(True)
+    Hand(page).touch("Done")
+    expect(page.get_by_role("alert")).to_contain_text("Not kept")
+    assert page.url.endswith("/rig-checks/before/Rig-40")
+    assert len(kept(book)) == BEGUN

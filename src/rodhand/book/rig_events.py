@@ -20,7 +20,7 @@ from rodhand.book.event_checks import (
 from rodhand.book.keeping import enter
 from rodhand.book.opening import book_in, entries_in
 from rodhand.book.press import Press
-from rodhand.book.telling import in_name_order
+from rodhand.book.telling import in_name_order, names_in_words
 from rodhand.book.verdicts import caution
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
@@ -104,6 +104,8 @@ class EventsView:
         The one asked for.
     newest : tuple of EventAnswer
         Of the bore at hand, newest first.
+    concerned : dict of str to str
+        Event to the rods it would concern now, in words, for a device without a signal.
     figures : dict
         station.
     """
@@ -114,7 +116,21 @@ class EventsView:
     presses: tuple[Press, ...]
     answer: EventAnswer | None
     newest: tuple[EventAnswer, ...]
+    concerned: dict[str, str]
     figures: dict[str, Figure]
+
+
+def _concerned_now(book: Book, at: AtHand) -> dict[str, str]:
+    """Rods each event would concern if it were pressed now, in words; a dash for none known."""
+    if not at.bore:
+        return {}
+    bore = book.bores[at.bore]
+    found = {}
+    for what in IN_ONE_PRESS:
+        odd = OddThing(bore.origin, at.bore, at.pass_name, at.station, what)
+        names = [book.things[key].name for key in concerned_by(book, odd).rods.keys]
+        found[what] = names_in_words(names)
+    return found
 
 
 def looks_after(what: str) -> tuple[LookAfter, ...]:
@@ -190,6 +206,7 @@ def events_view(folder: Path, rig: str, bore: str = "", entry: str = "") -> Even
         is_invented(book), at, tuple(each.name for each in reversed(bores_of(book, at.rig))),
         tuple(event_press(at, what) for what in IN_ONE_PRESS) if at.bore else (), answer,
         tuple(each for each in answers if each.entry != entry)[:NEWEST],
+        _concerned_now(book, at),
         {"station": Figure("events.station", station, "count", Standing.MEASURED)},
     )  # fmt: skip
 
