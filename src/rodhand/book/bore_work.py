@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -25,6 +25,7 @@ from rodhand.hole.damage_curvature import CurvatureBand, curvature_band, pushed_
 from rodhand.record.book import Bore
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.damage import LegDamage, leg_damage
+from rodhand.wear.damage_factors import DamageFactors, ground_factors
 from rodhand.wear.sections import Condition, CurveSet
 
 Floats = NDArray[np.float64]
@@ -64,6 +65,8 @@ class BoreWork:
         Curvature for wear, one for each pass (its hole diameter decides the relief).
     damages : tuple of LegDamage
         What each pass cost its members.
+    factors : tuple of DamageFactors
+        What made turns cost more than their bend alone, one for each pass.
     """
 
     bore: Bore
@@ -74,6 +77,7 @@ class BoreWork:
     bands: tuple[CurvatureBand, ...]
     damages: tuple[LegDamage, ...]
     pin_toward: PinToward
+    factors: tuple[DamageFactors, ...]
 
     @property
     def pilot(self) -> PassWork:
@@ -171,11 +175,44 @@ def work_bore(
         missing = unrecorded_pullback(hole, rods, members, habits)
         passes.append(replace(missing, recorded=False))
     bands = tuple(_band(hole, rod_type, each, bore.plan_horizontal_radius) for each in passes)
+    factors = (ground_factors(rod_type, curves, bore.salt_or_sour == "yes"),) * len(passes)
     damages = tuple(
-        _damage(each, band, rod_type, curves, condition_of, pin_toward)
-        for each, band in zip(passes, bands, strict=True)
+        _damage(each, band, rod_type, curves, condition_of, pin_toward, harder)
+        for each, band, harder in zip(passes, bands, factors, strict=True)
     )
-    return BoreWork(bore, rod_type, front, hole, tuple(passes), bands, damages, pin_toward)
+    return BoreWork(bore, rod_type, front, hole, tuple(passes), bands, damages, pin_toward, factors)
+
+
+def made_harder(
+    work: BoreWork,
+    added: Mapping[int, DamageFactors],
+    curves: CurveSet,
+    condition_of: ConditionOf,
+) -> BoreWork:
+    """The same bore with more that makes turns cost more than their bend alone.
+
+    Parameters
+    ----------
+    work : BoreWork
+        The bore.
+    added : mapping of int to DamageFactors
+        By index of the pass; times what is there already.
+    curves, condition_of
+        As for `work_bore`.
+
+    Returns
+    -------
+    BoreWork
+        The passes named worked out anew.
+    """
+    factors, damages = list(work.factors), list(work.damages)
+    for k, more in added.items():
+        factors[k] = factors[k] * more
+        damages[k] = _damage(
+            work.passes[k], work.bands[k], work.rod_type, curves, condition_of,
+            work.pin_toward, factors[k],
+        )  # fmt: skip
+    return replace(work, factors=tuple(factors), damages=tuple(damages))
 
 
 def _members(hole: Hole, rod_type: RodType, lengths: Sequence[float | None]) -> list[Member]:
@@ -226,10 +263,12 @@ def _damage(
     curves: CurveSet,
     condition_of: ConditionOf,
     pin_toward: PinToward,
+    factors: DamageFactors,
 ) -> LegDamage:
     members = each.leg.order.members
     conditions = [condition_of(member.key) for member in members]
-    return leg_damage(each.leg, band, [rod_type] * len(members), conditions, curves, pin_toward)
+    rods = [rod_type] * len(members)
+    return leg_damage(each.leg, band, rods, conditions, curves, pin_toward, factors)
 
 
 def work_until(
@@ -264,10 +303,14 @@ def work_until(
     now = work.passes[index]
     leg = now.leg.until(travel_until(now.leg.travel, at))
     cut = replace(now, leg=leg)
-    damage = _damage(cut, work.bands[index], work.rod_type, curves, condition_of, work.pin_toward)
+    damage = _damage(
+        cut, work.bands[index], work.rod_type, curves, condition_of, work.pin_toward,
+        work.factors[index],
+    )  # fmt: skip
     return replace(
         work,
         passes=(*work.passes[:index], cut),
         bands=work.bands[: index + 1],
+        factors=work.factors[: index + 1],
         damages=(*work.damages[:index], damage),
     )

@@ -20,6 +20,7 @@ from rodhand.hole.damage_curvature import CurvatureBand, corrected_power
 from rodhand.steel.curves import MPA, Curve
 from rodhand.steel.rod_type import RodType
 from rodhand.steel.tube import ELASTIC_MODULUS
+from rodhand.wear.damage_factors import DamageFactors
 from rodhand.wear.sections import (
     SECTIONS,
     Condition,
@@ -174,6 +175,7 @@ def leg_damage(
     conditions: Sequence[Condition],
     curves: CurveSet,
     pin_toward: PinToward,
+    factors: DamageFactors | None = None,
 ) -> LegDamage:
     """What one leg cost every member, each section at its own place in the rod.
 
@@ -191,6 +193,8 @@ def leg_damage(
         Fatigue curves.
     pin_toward : {"head", "rig"}
         Which way the pins look.
+    factors : DamageFactors, optional
+        What makes turns cost more than their bend alone.
 
     Returns
     -------
@@ -211,6 +215,7 @@ def leg_damage(
     along = section_places(leg, rods, pin_toward)
     stiffness = section_stiffness(leg, rods, conditions)
     worked: dict[tuple[str, bytes], DamageRates] = {}
+    harder = _by_member(factors, shape)
     for j in range(len(SECTIONS)):
         turns = book_turns(leg, along[:, j], band.edges).by_stretch
         for curve, who in _by_curve(rods, curves, j):
@@ -222,10 +227,10 @@ def leg_damage(
                 worked[like] = damage_rates(kinds, band, curve)
             rates = worked[like]
             made = turns[who]
-            design[who, j] = _cost(made, rates.design[row])
-            best[who, j] = _cost(made, rates.best[row])
-            low[who, j] = _cost(made, rates.low[row]).sum(axis=1)
-            high[who, j] = _cost(made, rates.high[row]).sum(axis=1)
+            design[who, j] = _cost(made * harder.best[who, j], rates.design[row])
+            best[who, j] = _cost(made * harder.best[who, j], rates.best[row])
+            low[who, j] = _cost(made * harder.low[who, j], rates.low[row]).sum(axis=1)
+            high[who, j] = _cost(made * harder.high[who, j], rates.high[row]).sum(axis=1)
     return LegDamage(
         design=design.sum(axis=2),
         low=low,
@@ -235,6 +240,16 @@ def leg_damage(
         bend_error=_bend_error(best, band, rods, curves),
         turns=book_turns(leg, along[:, 0], band.edges).total,
     )
+
+
+def _by_member(factors: DamageFactors | None, shape: tuple[int, int, int]) -> DamageFactors:
+    """Factors for each member, section and stretch; 1 where there are none."""
+    if factors is None:
+        return DamageFactors(*[np.broadcast_to(np.ones(()), shape)] * 3)
+    low, best, high = (
+        np.broadcast_to(each, shape) for each in (factors.low, factors.best, factors.high)
+    )
+    return DamageFactors(low, best, high)
 
 
 def _cost(turns: Floats, rate: Floats) -> Floats:

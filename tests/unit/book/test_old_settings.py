@@ -62,3 +62,14 @@ def test_salt_is_a_caution_on_the_bore_and_its_rods_and_on_no_other(book: Path) 
     assert told("B-1") == ["bore.warning.salt_or_sour"]
     assert told("M1-02") == ["thing.unknown.salt_or_sour"]
     assert told("B-2") == told("M1-05") == []
+
+
+def test_salt_takes_a_third_of_the_life_of_rods_that_did_the_same(book: Path) -> None:
+    """Both bores have the same rows; life/3 of published free corrosion, from memory."""
+    histories = open_assessment(book).histories
+    named = {thing.name: key for key, thing in open_assessment(book).book.things.items()}
+    salt, fresh = (histories[named[name]].life.worst for name in ("M1-01", "M1-04"))
+    assert fresh.design > 0
+    assert salt.design == pytest.approx(3.0 * fresh.design)
+    assert salt.low == pytest.approx(fresh.low)
+    assert salt.high > 1.5 * fresh.high
