@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from rodhand.steel.rod_type import RodType
 
 if TYPE_CHECKING:
+    from rodhand.record.gauge_register import Calibration, GaugeKnown
     from rodhand.record.rig_day import Emergency, GaugePoint, ShiftCheck, ShiftLine, Site
 
 
@@ -634,6 +635,8 @@ class Book:
     standings: tuple[StandingGiven, ...] = ()
     breaks: tuple[Break, ...] = ()
     comparisons: tuple[Comparison, ...] = ()
+    gauges: tuple[GaugeKnown, ...] = ()
+    calibrations: tuple[Calibration, ...] = ()
     compounds: tuple[Compound, ...] = ()
     gauge_tables: tuple[GaugePoint, ...] = ()
     emergencies: tuple[Emergency, ...] = ()

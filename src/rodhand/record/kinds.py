@@ -58,6 +58,7 @@ UTILITIES = ("electric", "gas", "unknown", "water", "telecom", "other")
 """What may be struck, in the order its emergency words are shown."""
 SHIFTS = ("before work", "end of work")
 CHECK_STATES = ("done", "not done", "not looked at")
+CALIBRATION_RESULTS = ("in order", "adjusted", "out of order")
 DRESSINGS = (
     "cleaned",
     "dressed",
@@ -481,6 +482,28 @@ def _kinds() -> tuple[Kind, ...]:
                 Field("gauge", "name", required=True),
                 _quantity("shown", "torque", True),
                 _quantity("reference", "torque", True),
+                note,
+            ),
+        ),
+        Kind(
+            "gauge",
+            (
+                Field("gauge", "name", required=True),
+                Field("measures"),
+                Field("serial"),
+                _quantity("error", "size"),
+                Field("every_months", "number"),
+                note,
+            ),
+        ),
+        Kind(
+            "calibration",
+            (
+                Field("gauge", "name", required=True),
+                _choice("result", CALIBRATION_RESULTS, True),
+                _quantity("error", "size"),
+                Field("until", "date"),
+                Field("certificate"),
                 note,
             ),
         ),

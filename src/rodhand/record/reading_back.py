@@ -23,6 +23,7 @@ from rodhand.record.book import (
 )
 from rodhand.record.bores import read_bores
 from rodhand.record.entry import Entry, overall_digest
+from rodhand.record.gauge_register import Calibration, GaugeKnown
 from rodhand.record.marks import fold
 from rodhand.record.names import Names
 from rodhand.record.order import Heard, Said, known_by, listen
@@ -32,11 +33,13 @@ from rodhand.record.things import dress, read_formers, read_yard
 Fact = TypeVar(
     "Fact",
     Break,
+    Calibration,
     Check,
     Comparison,
     Compound,
     Dressing,
     Emergency,
+    GaugeKnown,
     GaugePoint,
     Photo,
     Remark,
@@ -97,6 +100,8 @@ def read_book(entries: Iterable[Entry], as_of: str | None = None) -> Book:
         standings=facts.read("standing", StandingGiven),
         breaks=facts.read("break", Break),
         comparisons=facts.read("comparison", Comparison),
+        gauges=facts.read("gauge", GaugeKnown),
+        calibrations=facts.read("calibration", Calibration),
         compounds=facts.read("compound", Compound),
         gauge_tables=facts.read("gauge-table", GaugePoint),
         emergencies=facts.read("emergency", Emergency),

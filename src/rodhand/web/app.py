@@ -42,6 +42,7 @@ from rodhand.web.rig_day_pages import add_rig_day
 from rodhand.web.slider import steps
 from rodhand.web.start_pages import add_start
 from rodhand.web.trace_pages import add_trace
+from rodhand.web.wear_pages import add_wear
 
 STATIC = Path(__file__).parent / "static"
 SEE_OTHER = 303
@@ -88,6 +89,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_narrow(app, desk)
     add_monday(app, desk)
     add_trace(app, desk)
+    add_wear(app, desk)
     add_rig_day(app, desk)
     add_phones(app, door)
 
