@@ -78,13 +78,13 @@ QUANTITIES: Mapping[str, Quantity] = {
     "size": Quantity("m", ("mm", 1e-3, 1), ("in", INCH, 3)),
     "fine_size": Quantity("m", ("mm", 1e-3, 2), ("in", INCH, 3)),
     "wear_per_distance": Quantity(
-        "1", ("mm per 1,000 m", 1e-6, 3), ("in per 1,000 ft", INCH / (1e3 * FOOT), 4)
+        "1", ("mm per 1,000 m", 1e-6, 2), ("in per 1,000 ft", INCH / (1e3 * FOOT), 4)
     ),
     "wear_per_time": Quantity(
-        "m/s", ("mm per 100 h", 1e-3 / 3.6e5, 3), ("in per 100 h", INCH / 3.6e5, 4)
+        "m/s", ("mm per 100 h", 1e-3 / 3.6e5, 2), ("in per 100 h", INCH / 3.6e5, 4)
     ),
     "wear_per_makeup": Quantity(
-        "m", ("mm per 100 make-ups", 1e-5, 3), ("in per 100 make-ups", INCH / 100.0, 4)
+        "m", ("mm/100 make-ups", 1e-5, 2), ("in/100 make-ups", INCH / 100.0, 4)
     ),
     "angle": Quantity("rad", ("°", math.radians(1.0), 2), ("°", math.radians(1.0), 2)),
     "slope": Quantity("rad", ("%", math.nan, 1), ("%", math.nan, 1)),

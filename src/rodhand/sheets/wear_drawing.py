@@ -72,7 +72,7 @@ def wear_svg(row: WearRow, system: System, language: str = "en") -> str:
     drawn += [
         tag("line", x1=LEFT, x2=WIDE - RIGHT, y1=foot, y2=foot, stroke=INK_SECOND),
         pen.label(x(done[-1]), foot + 20.0, last, anchor="middle", fill=INK_SECOND),
-        pen.label(WIDE - RIGHT, y(limit) - 6.0, row.figures["limit"], anchor="end", fill=ALARM),
+        pen.label(LEFT, y(limit) - 6.0, row.figures["limit"], fill=ALARM),
         pen.label(LEFT, 16.0, row.figures["size"], fill=INK),
     ]
     item = say(f"rule_item.{row.item.replace('-', '_')}", language)
