@@ -124,6 +124,12 @@ def who_stood_in(book: Book, bore: Bore, places: int) -> WhoInBore:
     return who_in_bore(order, places, rods_of_rig(book, stays, bore))
 
 
+def drilled_by(bore: Bore) -> int:
+    """Rods the pilot of a bore used, by its last row; 0 before the first."""
+    pilot = bore.pass_of(PILOT)
+    return int(max((row.station for row in pilot.readings), default=0)) if pilot else 0
+
+
 def rods_in_string(
     book: Book,
     bore: Bore,
@@ -152,8 +158,7 @@ def rods_in_string(
     InString
         Empty where no rod was in the hole, or nobody wrote how many.
     """
-    pilot = bore.pass_of(PILOT)
-    drilled = int(max((row.station for row in pilot.readings), default=0)) if pilot else 0
+    drilled = drilled_by(bore)
     each = next((one for one in bore.passes if fold(one.name) == fold(pass_name)), None)
     off = (each.lead_rods_off or 0) if each and each.what != PILOT else 0
     last = drilled if station is None else station + off

@@ -8,14 +8,12 @@ from pathlib import Path
 from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import is_invented
 from rodhand.book.at_hand import AtHand, at_hand, entered_last, rods_in_string
-from rodhand.book.bore_figures import pass_rows
 from rodhand.book.happenings import RETIRED_PLACES, whereabouts_of
 from rodhand.book.keeping import enter
-from rodhand.book.opening import book_in, open_assessment
+from rodhand.book.opening import book_in
 from rodhand.book.press import Press
 from rodhand.book.rows_tomorrow import RowsTomorrow, rows_tomorrow
 from rodhand.book.verdicts import caution
-from rodhand.book.views import PassRow
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book, Bore, BorePass, StandingGiven
 from rodhand.record.marks import fold
@@ -74,8 +72,6 @@ class PullbackView:
         To choose one before a rod.
     presses : tuple of Press
         To start it, one for each tool and the product; to end it while it is under way.
-    passes : tuple of PassRow
-        Once it has ended: every pass of the bore with its turns.
     tomorrow : RowsTomorrow or None
         Once it has ended: where each rod lies tomorrow; None where the order is not known.
     figures : dict
@@ -92,7 +88,6 @@ class PullbackView:
     known: str
     reasons: tuple[ReasonAside, ...]
     presses: tuple[Press, ...]
-    passes: tuple[PassRow, ...]
     tomorrow: RowsTomorrow | None
     cautions: tuple[Sentence, ...]
     figures: dict[str, Figure]
@@ -146,19 +141,13 @@ def pullback_view(folder: Path, rig: str, bore: str = "") -> PullbackView:
     if has_ended(now):
         state = "ended"
     rods, known = _rods(book, one, now) if one else ((), "unknown")
-    passes: tuple[PassRow, ...] = ()
-    tomorrow = None
-    if state == "ended":
-        assessment = open_assessment(folder)
-        tomorrow = rows_tomorrow(assessment, at.rig, {each.name: each.reason for each in rods})
-        work = assessment.works.get(at.bore)
-        passes = pass_rows(work, "pull") if work else ()
+    tomorrow = rows_tomorrow(book, at.rig) if state == "ended" else None
     aside = sum(bool(each.entry) for each in rods)
     return PullbackView(
         is_invented(book), at, state, tools_of(book, at.rig), _behind(now),
         now.origin.entry if now and now.origin else "", rods, known,
         tuple(ReasonAside(code, _why(at, code)) for code in REASONS),
-        _presses(book, at, state), passes, tomorrow,
+        _presses(book, at, state), tomorrow,
         (caution("exit"), caution("rods"), caution("joint")),
         {"rods": Figure("pull.rods", float(len(rods)), "count", Standing.COMPUTED),
          "aside": Figure("pull.aside", float(aside), "count", Standing.MEASURED)},

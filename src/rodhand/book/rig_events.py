@@ -8,7 +8,7 @@ from pathlib import Path
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import default_rules, is_invented
-from rodhand.book.at_hand import AtHand, at_hand, bores_of
+from rodhand.book.at_hand import AtHand, at_hand, bores_of, drilled_by, who_stood_in
 from rodhand.book.event_checks import (
     NO_TORQUE,
     ConcernedBy,
@@ -22,6 +22,7 @@ from rodhand.book.opening import book_in, entries_in
 from rodhand.book.press import Press
 from rodhand.book.telling import in_name_order, names_in_words
 from rodhand.book.verdicts import caution
+from rodhand.book.who import WhoInBore
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
 from rodhand.record.entry import Draft, Entry
@@ -120,7 +121,14 @@ class EventsView:
     figures: dict[str, Figure]
 
 
-def _concerned_now(book: Book, at: AtHand) -> dict[str, str]:
+def _who_now(book: Book, at: AtHand) -> WhoInBore | None:
+    """Who stood in the pilot's places of the bore at hand; None without any."""
+    bore = book.bores.get(at.bore)
+    drilled = drilled_by(bore) if bore else 0
+    return who_stood_in(book, bore, drilled) if bore and drilled else None
+
+
+def _concerned_now(book: Book, at: AtHand, known: WhoInBore | None) -> dict[str, str]:
     """Rods each event would concern if it were pressed now, in words; a dash for none known."""
     if not at.bore:
         return {}
@@ -128,7 +136,7 @@ def _concerned_now(book: Book, at: AtHand) -> dict[str, str]:
     found = {}
     for what in IN_ONE_PRESS:
         odd = OddThing(bore.origin, at.bore, at.pass_name, at.station, what)
-        names = [book.things[key].name for key in concerned_by(book, odd).rods.keys]
+        names = [book.things[key].name for key in concerned_by(book, odd, known).rods.keys]
         found[what] = names_in_words(names)
     return found
 
@@ -143,9 +151,11 @@ def looks_after(what: str) -> tuple[LookAfter, ...]:
     )  # fmt: skip
 
 
-def answer_of(book: Book, odd: OddThing, payload: Mapping[str, str]) -> EventAnswer:
+def answer_of(
+    book: Book, odd: OddThing, payload: Mapping[str, str], known: WhoInBore | None = None
+) -> EventAnswer:
     """What an odd thing concerns and asks for, in words."""
-    by = concerned_by(book, odd)
+    by = concerned_by(book, odd, known)
     name, key = odd.what.replace(" ", "_"), f"event.{odd.origin.entry}"
     station = None if odd.station is None else float(odd.station)
     figures = {
@@ -199,14 +209,17 @@ def events_view(folder: Path, rig: str, bore: str = "", entry: str = "") -> Even
     book, entries = _opened(folder)
     at = at_hand(book, rig, bore)
     own = odd_things(book.bores[at.bore]) if at.bore else ()
-    answers = [answer_of(book, odd, entries[odd.origin.entry].payload) for odd in reversed(own)]
+    known = _who_now(book, at)
+    answers = [
+        answer_of(book, odd, entries[odd.origin.entry].payload, known) for odd in reversed(own)
+    ]
     answer = next((each for each in answers if each.entry == entry), None)
     station = None if at.station is None else float(at.station)
     return EventsView(
         is_invented(book), at, tuple(each.name for each in reversed(bores_of(book, at.rig))),
         tuple(event_press(at, what) for what in IN_ONE_PRESS) if at.bore else (), answer,
         tuple(each for each in answers if each.entry != entry)[:NEWEST],
-        _concerned_now(book, at),
+        _concerned_now(book, at, known),
         {"station": Figure("events.station", station, "count", Standing.MEASURED)},
     )  # fmt: skip
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rodhand.advice.order import turned_rows
@@ -11,6 +12,7 @@ from rodhand.book.standings import all_standings
 from rodhand.book.task_parts import names_of
 from rodhand.book.telling import names_in_words
 from rodhand.book.yard import latest_load
+from rodhand.record.book import Book
 
 
 @dataclass(frozen=True)
@@ -43,17 +45,33 @@ class RowsOrder:
     leave_out: str
 
 
-def _bores_since_load(assessment: Assessment, rig: str) -> int:
-    """Bores a rig has worked since its box was last loaded anew."""
-    load = latest_load(assessment, rig)
-    if load is None:
-        return 0
-    return sum(
+def rows_next(book: Book, rig: str, worked: Sequence[str]) -> tuple[int, ...]:
+    """Rows of a rig's box in order of use for its next bore; empty where the box has none.
+
+    Parameters
+    ----------
+    book : Book
+        The book.
+    rig : str
+        The rig.
+    worked : sequence of str
+        Its bores that were drilled.
+
+    Returns
+    -------
+    tuple of int
+        Counted from the near side as loaded now. Row 1 moves back once the box has been used.
+    """
+    rows = book.rigs[rig].box_rows
+    loads = [load for load in book.loads if load.rig == rig]
+    used = sum(
         1
-        for name in bores_of_rig(assessment, rig)
-        if (used := assessment.book.bores[name].load) is not None
-        and used.origin.entry == load.origin.entry
+        for name in worked
+        if loads
+        and (load := book.bores[name].load) is not None
+        and load.origin.entry == loads[-1].origin.entry
     )
+    return turned_rows(rows, min(used, 1)).rows if rows else ()
 
 
 def rows_orders(assessment: Assessment, rig: str = "") -> tuple[RowsOrder, ...]:
@@ -72,13 +90,12 @@ def rows_orders(assessment: Assessment, rig: str = "") -> tuple[RowsOrder, ...]:
         One for each rig.
     """
     orders = []
-    for name, each in assessment.book.rigs.items():
+    for name in assessment.book.rigs:
         if rig and name.casefold() != rig.casefold():
             continue
         leads = leading_on(assessment, name)
         gain = replay_on(assessment, name)
-        since = _bores_since_load(assessment, name)
-        rows = turned_rows(each.box_rows, min(since, 1)).rows if each.box_rows else ()
+        rows = rows_next(assessment.book, name, bores_of_rig(assessment, name))
         load = latest_load(assessment, name)
         bad = [
             key

