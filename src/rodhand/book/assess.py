@@ -11,6 +11,7 @@ from rodhand.advice.rules import Rule, Thresholds, rules_from_rows
 from rodhand.advice.settings import OwnSettings, own_settings, setting_fault
 from rodhand.book.bore_work import BoreWork, ConditionOf, Front, work_bore
 from rodhand.book.box_order import BoxOrder, orders_of
+from rodhand.book.class_factors import calibration_in_force, class_factors
 from rodhand.book.lives import BoreOfRod, RodHistory, rods_of_bore
 from rodhand.book.outside import OutsideWork
 from rodhand.book.pass_work import Habits
@@ -18,9 +19,10 @@ from rodhand.book.stays import Stays, is_away, rods_of_rig, stay_before, stays_o
 from rodhand.book.tables import built_in_rod_types, data_rows, fatigue_curves
 from rodhand.book.who import NOBODY, WhoInBore, who_in_bore
 from rodhand.drillstring.meetings import PinToward
-from rodhand.record.book import Book, Bore, BorePass, Origin, Rig, Setting, Thing
+from rodhand.record.book import Book, Bore, BorePass, ClassCalibration, Origin, Rig, Setting, Thing
 from rodhand.record.entry import Entry
 from rodhand.steel.rod_type import RodType
+from rodhand.wear.life_used import ClassFactor
 from rodhand.wear.sections import BITE_FACTOR, Condition, CurveSet, MakeUp
 
 NO_CONDITION = Condition()
@@ -413,11 +415,18 @@ def assess(book: Book, today: str = "", entries: Sequence[Entry] = ()) -> Assess
             if not key.startswith(NOBODY):
                 bores_of.setdefault(key, []).append(did)
     outside = OutsideWork(book, curves, stays, works, today)
-    histories = _histories(book, curves, outside, bores_of)
+    kept = calibration_in_force(book, today, is_invented(book))
+    histories = _histories(book, curves, outside, bores_of, kept)
     return Assessment(
         book, works, who, histories, habits, curves, own.rules, words,
         own.thresholds, today, conditions, entries, bitten, stays,
     )  # fmt: skip
+
+
+def classes_of(assessment: Assessment, rod_type: RodType) -> tuple[ClassFactor, ...]:
+    """What is held of the class of each section of a rod type, as of the book's day."""
+    kept = calibration_in_force(assessment.book, assessment.today, assessment.invented)
+    return class_factors(kept, rod_type, assessment.curves)
 
 
 def without_the_away(book: Book, stays: Stays, bore: Bore, order: BoxOrder) -> BoxOrder:
@@ -444,6 +453,7 @@ def _histories(
     curves: CurveSet,
     outside: OutsideWork,
     bores_of: Mapping[str, list[BoreOfRod]],
+    kept: ClassCalibration | None,
 ) -> dict[str, RodHistory]:
     histories = {}
     for key, thing in book.things.items():
@@ -455,8 +465,9 @@ def _histories(
             continue
         bores = tuple(bores_of.get(key, ()))
         histories[key] = RodHistory(
-            rod_type, outside.of_rod(key, rod_type, bores), bores, curves, thing.cuts
-        )
+            rod_type, outside.of_rod(key, rod_type, bores), bores, curves, thing.cuts,
+            class_factors(kept, rod_type, curves),
+        )  # fmt: skip
     return histories
 
 

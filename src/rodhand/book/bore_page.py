@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from rodhand.advice.verdict import Sentence, Verdict
-from rodhand.book.assess import Assessment, day_of
+from rodhand.book.assess import Assessment, classes_of, day_of
 from rodhand.book.bore_figures import pass_rows, picture_of, price_radius, station_rows
 from rodhand.book.bore_work import BoreWork, place_key
 from rodhand.book.lives import BoreOfRod
@@ -111,6 +111,7 @@ def _rod_rows(assessment: Assessment, moment: Moment, key: str) -> tuple[RodRow,
     slopes = tuple(
         curve.slope for curve in section_curves(moment.whole.rod_type, assessment.curves)
     )
+    classes = classes_of(assessment, moment.whole.rod_type)
     rows = []
     for place in range(1, moment.whole.rod_count + 1):
         group = who.at(place)
@@ -121,10 +122,12 @@ def _rod_rows(assessment: Assessment, moment: Moment, key: str) -> tuple[RodRow,
         if history is not None:
             before = history.before_bore(name, happened)
         now = did.contributions if did else ()
-        everything = rod_life([*before, *now], slopes) if history is not None else None
+        everything = (
+            rod_life([*before, *now], slopes, classes=classes) if history is not None else None
+        )
         figures = _rod_figures(
-            f"{key}.place.{place}", place, did, rod_life(now, slopes),
-            rod_life(whole[place_key(place)].contributions, slopes)
+            f"{key}.place.{place}", place, did, rod_life(now, slopes, classes=classes),
+            rod_life(whole[place_key(place)].contributions, slopes, classes=classes)
             if place_key(place) in whole else None,
             everything, tuple(tighter.get(place, (0.0,) * len(RADII))),
         )  # fmt: skip

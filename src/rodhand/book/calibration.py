@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rodhand.book.assess import Assessment, day_of
+from rodhand.book.class_factors import class_names
 from rodhand.book.lives import RodHistory
 from rodhand.drillstring.turns import TurnRung
 from rodhand.record.book import Break
@@ -14,11 +15,9 @@ from rodhand.record.kinds import SECTIONS as SAID_SECTIONS
 from rodhand.units import Figure, Standing
 from rodhand.wear.calibration import Calibrated, Exposure, calibrate
 from rodhand.wear.chance import MOST_ASSUMED
-from rodhand.wear.life_used import Contribution
+from rodhand.wear.life_used import PRINTED_CLASSES, Contribution
 from rodhand.wear.rank_test import Place, chance_of_as_many, place_of
 
-CLASS_OF = ("thread", "upset", "tube", "upset", "thread")
-"""Class of each section, in the order of `rodhand.wear.sections.SECTIONS`."""
 NOT_FATIGUE = ("overload", "over-torque", "other")
 DESIGNS = (0.3, 0.5, 1.0)
 """Design values the chance of a break is told for: inspect, downgrade, retire. [-]"""
@@ -37,6 +36,8 @@ class ClassView:
         ``tube``, ``upset``, ``weld`` or ``thread``.
     too_few : bool
         Whether nothing should be built on it.
+    factor, sigma : float
+        Median factor on damage after, and standard deviation of its ln. [-]
     figures : dict of str to Figure
         Counts, factor, and the chance of a break by design value before and after.
     ln_factor, before, after : tuple of float
@@ -49,6 +50,8 @@ class ClassView:
     ln_factor: tuple[float, ...]
     before: tuple[float, ...]
     after: tuple[float, ...]
+    factor: float = 1.0
+    sigma: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -182,7 +185,7 @@ class _Taken:
         bore: str = "",
     ) -> None:
         self.rods += 1
-        for section, code in enumerate(CLASS_OF):
+        for section, code in enumerate(class_names(history.rod_type, history.curves)):
             counted, guessed = _sums(before, section)
             exposure = Exposure(counted, guessed)
             if section == broken:
@@ -192,8 +195,7 @@ class _Taken:
                 to = counted + more[0], guessed + more[1]
                 exposure = Exposure(counted, guessed, *to, bore)
             slope = history.slopes[section]
-            welded = code == "upset" and slope != history.curves.tube.slope
-            where = self.classes.setdefault(("weld" if welded else code, slope), _Class())
+            where = self.classes.setdefault((code, slope), _Class())
             where.add(exposure, [*before, *last], section)
 
 
@@ -230,7 +232,13 @@ def _class_view(code: str, made: Calibrated) -> ClassView:
     return ClassView(
         code, made.too_few, figures, tuple(map(float, -post.ln_factor[::-1])),
         tuple(map(float, made.prior.weight[::-1])), tuple(map(float, post.weight[::-1])),
+        post.at(0.5), post.sigma,
     )  # fmt: skip
+
+
+def as_printed(history: RodHistory) -> RodHistory:
+    """A rod's history on the printed classes: a class learnt from a break cannot rank it."""
+    return replace(history, classes=PRINTED_CLASSES)
 
 
 def _ranks(assessment: Assessment) -> tuple[tuple[RankRow, ...], list[Place]]:
@@ -243,7 +251,7 @@ def _ranks(assessment: Assessment) -> tuple[tuple[RankRow, ...], list[Place]]:
         if broke.thing not in assessment.histories or not day or broke.cause in NOT_FATIGUE:
             continue
         used = {
-            key: assessment.histories[key].life_before(day).worst.design
+            key: as_printed(assessment.histories[key]).life_before(day).worst.design
             for key in (*assessment.book.sets[thing.set].things, broke.thing)
             if key in assessment.histories and (key not in gone or key == broke.thing)
         } if thing.set in assessment.book.sets else {}  # fmt: skip

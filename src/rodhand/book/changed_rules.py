@@ -13,6 +13,7 @@ from pathlib import Path
 
 from rodhand.advice.fitness import ORDER
 from rodhand.book.assess import Assessment, assess, is_invented, settings_begun, settings_in_force
+from rodhand.book.class_factors import calibration_in_force
 from rodhand.book.kept_standings import keep_standings, name_to_enter
 from rodhand.book.rule_snapshot import (
     Batch,
@@ -26,13 +27,16 @@ from rodhand.book.rule_snapshot import (
 from rodhand.book.standings import all_standings
 from rodhand.book.tables import built_in_rod_types
 from rodhand.faults import CannotReadError
+from rodhand.record.book import ClassCalibration, Setting
 from rodhand.record.entry import Entry, overall_digest
+from rodhand.record.kinds import CALIBRATED_CLASSES, CLASS_CALIBRATION
 from rodhand.record.marks import fold
 from rodhand.record.moment import now
 from rodhand.record.reading_back import read_book
 
 GONE = ("sold", "scrapped", "lost in hole")
 BATCHES_KEPT = 50
+DATED = ("setting", CLASS_CALIBRATION)
 
 
 def settle(folder: Path, entries: Sequence[Entry], made: Assessment) -> Assessment:
@@ -128,7 +132,7 @@ def _begun(opening: _Opening) -> list[Entry]:
         return []
     since = {
         setting.origin.entry
-        for setting in made.book.settings
+        for setting in _dated(made)
         if last.today < setting.origin.happened.start[:10] <= made.today
     }
     return [entry for entry in opening.entries[: last.count] if entry.id in since]
@@ -140,13 +144,18 @@ def _dated_ahead(made: Assessment) -> set[str]:
         return set()
     return {
         setting.origin.entry
-        for setting in made.book.settings
+        for setting in _dated(made)
         if setting.origin.happened.start[:10] > made.today
     }
 
 
+def _dated(made: Assessment) -> tuple[Setting | ClassCalibration, ...]:
+    """Rules that hold from a day on."""
+    return (*made.book.settings, *made.book.class_calibrations)
+
+
 def _rule_entries(opening: _Opening) -> list[Entry]:
-    """New entries that change a rule: settings, rod types entered anew, strikes of either."""
+    """New entries that change a rule: settings, calibrations, rod types anew, strikes of these."""
     start, later = opening.last.count, _dated_ahead(opening.made)
     known = {fold(name) for name in built_in_rod_types()}
     known |= {_name_of(entry) for entry in opening.entries[:start] if entry.kind == "rod-type"}
@@ -154,7 +163,7 @@ def _rule_entries(opening: _Opening) -> list[Entry]:
     for entry in opening.entries[start:]:
         target = opening.target(entry)
         anew = target.kind == "rod-type" and (target is not entry or _name_of(entry) in known)
-        if (target.kind == "setting" and target.id not in later) or anew:
+        if (target.kind in DATED and target.id not in later) or anew:
             found.append(entry)
         if entry.kind == "rod-type":
             known.add(_name_of(entry))
@@ -186,6 +195,8 @@ def _changes(opening: _Opening, rules: Sequence[Entry], without: Assessment) -> 
         name = _name_of(target)
         if target.kind == "setting":
             change = Change("setting", name, old.get(name, ""), new.get(name, ""))
+        elif target.kind == CLASS_CALIBRATION:
+            change = Change("calibration", "", _classes(without), _classes(made))
         else:
             named = next((n for n in made.book.limits if fold(n) == name), name)
             limits = [_limit(each, named) for each in (without, made)]
@@ -198,6 +209,13 @@ def _changes(opening: _Opening, rules: Sequence[Entry], without: Assessment) -> 
 def _values(assessment: Assessment) -> dict[str, str]:
     begun = settings_begun(assessment.book, assessment.today)
     return {fold(name): setting.value for name, setting in begun.items()}
+
+
+def _classes(assessment: Assessment) -> str:
+    """Factors on damage of the calibration in force; empty for the printed classes."""
+    kept = calibration_in_force(assessment.book, assessment.today, assessment.invented)
+    told = {name: kept.of_class(name) for name in CALIBRATED_CLASSES} if kept else {}
+    return ", ".join(f"{name} {each[0]:.3g}" for name, each in told.items() if each)
 
 
 def _limit(assessment: Assessment, name: str) -> str:

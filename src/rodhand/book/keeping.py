@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import math
 import os
 import tempfile
 from collections.abc import Mapping, Sequence
@@ -23,6 +24,7 @@ from rodhand.record.entry import Draft, Entry, entry_from_json
 from rodhand.record.export import export_csv, export_json_lines
 from rodhand.record.intake import flags_of
 from rodhand.record.journal import Journal
+from rodhand.record.kinds import CALIBRATED_CLASSES, CLASS_CALIBRATION
 from rodhand.record.memory import MemoryJournal
 from rodhand.record.order import known_by
 from rodhand.record.verify import Verification, verify_entries
@@ -74,7 +76,7 @@ def enter(folder: Path, drafts: Sequence[Draft], source: str) -> Entered:
     CannotReadError
         If the book cannot be written; then nothing is kept.
     """
-    faults = setting_faults(drafts)
+    faults = [*setting_faults(drafts), *factor_faults(drafts)]
     if faults:
         raise BadInputError(faults, source)
     new_book = not (folder / FILE_NAME).exists()
@@ -97,6 +99,32 @@ def setting_faults(drafts: Sequence[Draft]) -> list[Fault]:
                 column = "setting" if code == "setting_unknown" else "value"
                 found.append(Fault(code, said[column], draft.line, column))
     return found
+
+
+def factor_faults(drafts: Sequence[Draft]) -> list[Fault]:
+    """What is wrong with the factors of calibrations among some drafts."""
+    found = []
+    for draft in drafts:
+        if draft.kind != CLASS_CALIBRATION:
+            continue
+        said = {column.strip().casefold(): text.strip() for column, text in draft.payload.items()}
+        for name in CALIBRATED_CLASSES:
+            factor, sigma = said.get(f"{name}_factor", ""), said.get(f"{name}_sigma", "")
+            if not (factor or sigma):
+                continue
+            if not is_class_factor(factor, sigma):
+                found.append(
+                    Fault("calibration_factor", factor or sigma, draft.line, f"{name}_factor")
+                )
+    return found
+
+
+def is_class_factor(factor: str, sigma: str) -> bool:
+    """Whether two texts are a factor above 0 and a standard deviation of its ln, 0 or above."""
+    try:
+        return 0.0 < float(factor) < math.inf and 0.0 <= float(sigma) < math.inf
+    except ValueError:
+        return False
 
 
 def drafts_of_rows(

@@ -17,7 +17,13 @@ from rodhand.drillstring.turns import ASSUMED_RUNGS
 from rodhand.record.book import Cut, Origin
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.damage import LegDamage
-from rodhand.wear.life_used import Contribution, RodLife, rod_life
+from rodhand.wear.life_used import (
+    PRINTED_CLASSES,
+    ClassFactor,
+    Contribution,
+    RodLife,
+    rod_life,
+)
 from rodhand.wear.sections import SECTIONS, CurveSet, Section, section_curves
 from rodhand.wear.who_stood import Group, Share, WhoStood, shares
 
@@ -177,6 +183,8 @@ class RodHistory:
         Fatigue curves.
     cuts : tuple of Cut
         Re-cuts of its ends: what was cut away takes its damage with it.
+    classes : tuple of ClassFactor
+        What is held of the class of each section.
     """
 
     rod_type: RodType
@@ -184,6 +192,7 @@ class RodHistory:
     bores: tuple[BoreOfRod, ...]
     curves: CurveSet
     cuts: tuple[Cut, ...] = ()
+    classes: tuple[ClassFactor, ...] = PRINTED_CLASSES
 
     @cached_property
     def slopes(self) -> tuple[float, ...]:
@@ -212,7 +221,7 @@ class RodHistory:
     @cached_property
     def life(self) -> RodLife:
         """Life used of all its history."""
-        return rod_life(self.contributions, self.slopes)
+        return rod_life(self.contributions, self.slopes, classes=self.classes)
 
     def contributions_by(self, day: str, bores: Sequence[BoreOfRod]) -> tuple[Contribution, ...]:
         """Work outside done by an ISO day and all of some bores, as they counted that day."""
@@ -225,7 +234,7 @@ class RodHistory:
     def life_on(self, day: str) -> RodLife:
         """Life used by the end of an ISO day."""
         done = [bore for bore in self.bores if bore.happened <= day]
-        return rod_life(self.contributions_by(day, done), self.slopes)
+        return rod_life(self.contributions_by(day, done), self.slopes, classes=self.classes)
 
     def before_bore(self, bore: str, day: str) -> tuple[Contribution, ...]:
         """Everything before a bore, in the order of the work, as it counted on its ISO day."""
@@ -236,7 +245,7 @@ class RodHistory:
     def life_before(self, day: str) -> RodLife:
         """Life used by the end of the day before an ISO date."""
         done = [bore for bore in self.bores if bore.happened < day]
-        return rod_life(self.contributions_by(day, done), self.slopes)
+        return rod_life(self.contributions_by(day, done), self.slopes, classes=self.classes)
 
     def of_sources(self, names: Collection[str]) -> RodHistory:
         """The same rod with those bores and works outside alone that are named."""
@@ -248,7 +257,7 @@ class RodHistory:
 
     def life_of(self, bore: BoreOfRod) -> RodLife:
         """Life used in one bore alone, as it still counts."""
-        return rod_life(self.counting(bore), self.slopes)
+        return rod_life(self.counting(bore), self.slopes, classes=self.classes)
 
     @cached_property
     def metres(self) -> float:

@@ -14,7 +14,7 @@ from rodhand.book.bore_work import place_key
 from rodhand.book.lives import BoreOfRod, RodHistory
 from rodhand.drillstring.turns import SIGMA_LN_TURNS, TurnRung
 from rodhand.units import Figure, Standing
-from rodhand.wear.life_used import NINETY_PERCENT, model_variance
+from rodhand.wear.life_used import NINETY_PERCENT, variance_with
 from rodhand.wear.narrowing import PAST_SIGMA, Known, RodBelief, band_of, width_of
 from rodhand.wear.sections import SECTIONS
 
@@ -145,7 +145,7 @@ def rod_belief(
         for each in (history.past if with_past else ())
         if each.best[section] > 0.0
     ]
-    sigma = math.sqrt(model_variance(history.slopes[section]))
+    sigma = math.sqrt(variance_with(history.slopes[section], history.classes[section]))
     return RodBelief(beliefs, past, sigma), section
 
 

@@ -37,7 +37,7 @@ def findings_of(assessment: Assessment, key: str) -> tuple[Finding, ...]:
 def recorded_design(history: RodHistory) -> float:
     """Life used on the design curve by recorded work alone, worst section. [1]"""
     kept = [each for each in history.contributions if each.assumed <= 0.5]
-    return rod_life(kept, history.slopes).worst.design
+    return rod_life(kept, history.slopes, classes=history.classes).worst.design
 
 
 def last_full_look(assessment: Assessment, key: str) -> str:

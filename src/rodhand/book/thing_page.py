@@ -55,7 +55,8 @@ def bore_shares(history: RodHistory, key: str) -> tuple[BoreShare, ...]:
     """What each bore did to a rod, newest first, work outside the book's bores last."""
     whole = history.life.worst
     index = [life.section for life in history.life.sections].index(whole.section)
-    total = math.nan if whole.at_least else whole.mean or math.nan
+    factor = history.classes[index].factor
+    total = math.nan if whole.at_least else whole.mean / factor or math.nan
     rows = []
     for did in reversed(history.bores):
         own = f"{key}.bore.{did.bore}"
@@ -79,6 +80,7 @@ def bore_shares(history: RodHistory, key: str) -> tuple[BoreShare, ...]:
         own = f"{key}.{outside.source}"
         best = None if past.unknown_size else float(past.best[index])
         share = None if best is None else best / total
+        best = None if best is None else best * factor
         figures = {
             "life_used": Figure(f"{own}.life_used", best, "life", A),
             "share": Figure(f"{own}.share", share, "fine_share", A),
@@ -93,7 +95,7 @@ def bend_shares(assessment: Assessment, key: str, own: str) -> tuple[BendShare, 
     history = assessment.histories[key]
     whole = history.life.worst
     index = [life.section for life in history.life.sections].index(whole.section)
-    total = whole.design or math.nan
+    total = whole.design / history.classes[index].factor or math.nan
     rows: list[tuple[bool, float, BendShare]] = []
     for did in history.bores:
         if did.in_doubt:
@@ -234,7 +236,9 @@ def _chance(assessment: Assessment, key: str, own: str) -> dict[str, Figure]:
     added = [life.mean for life in last.sections]
     if history.known_share is None:
         return {}
-    chance = chance_of_break(means, added, history.slopes, 1.0 - history.known_share)
+    chance = chance_of_break(
+        means, added, history.slopes, 1.0 - history.known_share, history.classes
+    )
     if chance is None:
         return {}
     return {

@@ -615,6 +615,45 @@ class Setting:
 
 
 @dataclass(frozen=True)
+class ClassCalibration:
+    """What the owner's own breaks said of the classes, kept by a person.
+
+    Of each class: ``factor`` on the damage of the printed class, ``sigma`` the standard deviation
+    of its ln, and how many breaks and survivors went in; None where nothing was kept of the class.
+    ``model`` is the version of life used it was worked out under; ``rods``, ``entries`` and
+    ``digest`` say from what.
+    """
+
+    origin: Origin
+    model: int
+    why: str
+    tube_factor: float | None = None
+    tube_sigma: float | None = None
+    tube_breaks: int | None = None
+    tube_survivors: int | None = None
+    upset_factor: float | None = None
+    upset_sigma: float | None = None
+    upset_breaks: int | None = None
+    upset_survivors: int | None = None
+    weld_factor: float | None = None
+    weld_sigma: float | None = None
+    weld_breaks: int | None = None
+    weld_survivors: int | None = None
+    thread_factor: float | None = None
+    thread_sigma: float | None = None
+    thread_breaks: int | None = None
+    thread_survivors: int | None = None
+    rods: int | None = None
+    entries: int | None = None
+    digest: str = ""
+
+    def of_class(self, name: str) -> tuple[float, float] | None:
+        """Factor on damage and standard deviation of its ln of one class; None where none. [-]"""
+        factor, sigma = getattr(self, f"{name}_factor"), getattr(self, f"{name}_sigma")
+        return None if factor is None or sigma is None else (float(factor), float(sigma))
+
+
+@dataclass(frozen=True)
 class Book:
     """Everything the entries say, up to one moment, in the order of the work.
 
@@ -644,6 +683,7 @@ class Book:
     shift_lines: tuple[ShiftLine, ...] = ()
     shift_checks: tuple[ShiftCheck, ...] = ()
     settings: tuple[Setting, ...] = ()
+    class_calibrations: tuple[ClassCalibration, ...] = ()
     held: tuple[StandingHeld, ...] = ()
     limits: Mapping[str, tuple[LimitSince, ...]] = field(default_factory=dict)
     remarks: tuple[Remark, ...] = ()

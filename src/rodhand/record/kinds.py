@@ -51,6 +51,10 @@ PASS_KINDS = ("pilot", "ream", "pre-ream", "push-ream", "swab", "trip", "pullbac
 ENDS = ("pin", "box", "tube", "whole")
 SECTIONS = ("pin thread", "pin-side upset", "mid tube", "box-side upset", "box thread", "unknown")
 CAUSES = ("fatigue", "overload", "over-torque", "other", "unknown")
+CALIBRATED_CLASSES = ("tube", "upset", "weld", "thread")
+"""Classes of joint a calibration holds a factor on damage of; ``weld``: upset ends with flash."""
+COUNTED = ("breaks", "survivors")
+CLASS_CALIBRATION = "class-calibration"
 EVENTS = ("torque spike", "jerk", "weep", "pressure drop", "stuck", "break", "loss", "other")
 FREE_MOTIONS = ("turning off bottom", "pick-up", "slack-off")
 """How the string moved while nothing loaded its tool: on the spot, toward the rig, away from it."""
@@ -522,6 +526,21 @@ def _kinds() -> tuple[Kind, ...]:
         Kind(
             "photo",
             (things, Field("photo", required=True), Field("sha256", required=True), note),
+        ),
+        Kind(
+            CLASS_CALIBRATION,
+            (
+                Field("model", "whole", required=True),
+                Field("why", required=True),
+                *(
+                    Field(f"{name}_{part}", "whole" if part in COUNTED else "number")
+                    for name in CALIBRATED_CLASSES
+                    for part in ("factor", "sigma", *COUNTED)
+                ),
+                Field("rods", "whole"),
+                Field("entries", "whole"),
+                Field("digest", "name"),
+            ),
         ),
         Kind(
             "setting",

@@ -7,7 +7,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import NormalDist
 
-from rodhand.wear.life_used import CRITICAL_SUM_MEDIAN, model_variance, scatter_variance
+from rodhand.wear.life_used import (
+    CRITICAL_SUM_MEDIAN,
+    NINETY_PERCENT,
+    PRINTED_CLASSES,
+    ClassFactor,
+    model_variance,
+    scatter_variance,
+)
 
 CLASS_ERROR = 3.0
 """The joint's class may be wrong by this factor in life, either way, until the owner's own breaks
@@ -56,7 +63,7 @@ def broken_by(mean: float, slope: float | None) -> float:
     return _NORMAL.cdf((math.log(mean) - math.log(CRITICAL_SUM_MEDIAN)) / math.sqrt(variance))
 
 
-def section_chance(mean: float, added: float, slope: float) -> float:
+def section_chance(mean: float, added: float, slope: float | None) -> float:
     """Chance that a section breaks in the next bore, given that it has not broken yet.
 
     Parameters
@@ -65,8 +72,8 @@ def section_chance(mean: float, added: float, slope: float) -> float:
         Mean-curve damage so far. [-]
     added : float
         What the next bore adds. [-]
-    slope : float
-        m of the curve. [-]
+    slope : float or None
+        m of the curve; see `broken_by`. [-]
 
     Returns
     -------
@@ -82,8 +89,8 @@ def section_chance(mean: float, added: float, slope: float) -> float:
 def rod_chance(
     means: Sequence[float],
     added: Sequence[float],
-    slopes: Sequence[float],
-    class_factor: float = 1.0,
+    slopes: Sequence[float | None],
+    class_factors: Sequence[float] = (),
 ) -> float:
     """Chance that any section of a rod breaks in the next bore: 1 - product of (1 - p).
 
@@ -91,10 +98,10 @@ def rod_chance(
     ----------
     means, added : sequence of float
         Mean-curve damage so far and added, by section. [-]
-    slopes : sequence of float
-        m by section. [-]
-    class_factor : float
-        Factor on all damage, for the error of the joint's class. [-]
+    slopes : sequence of float or None
+        m by section; None leaves the error of the stress model out, see `broken_by`. [-]
+    class_factors : sequence of float
+        Factor on the damage of each section, for the error of its class; 1 when not given. [-]
 
     Returns
     -------
@@ -102,13 +109,18 @@ def rod_chance(
         Chance. [-]
     """
     whole = 1.0
-    for mean, more, slope in zip(means, added, slopes, strict=True):
-        whole *= 1.0 - section_chance(class_factor * mean, class_factor * more, slope)
+    factors = class_factors or (1.0,) * len(means)
+    for mean, more, slope, factor in zip(means, added, slopes, factors, strict=True):
+        whole *= 1.0 - section_chance(factor * mean, factor * more, slope)
     return 1.0 - whole
 
 
 def chance_of_break(
-    means: Sequence[float], added: Sequence[float], slopes: Sequence[float], assumed: float
+    means: Sequence[float],
+    added: Sequence[float],
+    slopes: Sequence[float],
+    assumed: float,
+    classes: Sequence[ClassFactor] = PRINTED_CLASSES,
 ) -> Chance | None:
     """Chance of a break of one rod in the next bore, as order and range.
 
@@ -118,6 +130,9 @@ def chance_of_break(
         See `rod_chance`.
     assumed : float
         Share of the rod's history that is assumed. [-]
+    classes : sequence of ClassFactor
+        What is held of the class of each section; where breaks have told it, its own band stands
+        for `CLASS_ERROR` and for the error of the stress model. The damages hold its factor.
 
     Returns
     -------
@@ -128,9 +143,12 @@ def chance_of_break(
     known = all(math.isfinite(x) for x in (*means, *added))
     if assumed > MOST_ASSUMED or not known or not any(more > 0.0 for more in added):
         return None
-    low, order, high = (
-        rod_chance(means, added, slopes, factor) for factor in (1 / CLASS_ERROR, 1.0, CLASS_ERROR)
-    )
+    own = [slope if c.sigma is None else None for slope, c in zip(slopes, classes, strict=True)]
+    error = [
+        CLASS_ERROR if c.sigma is None else math.exp(NINETY_PERCENT * c.sigma) for c in classes
+    ]
+    low = rod_chance(means, added, own, [1.0 / each for each in error])
+    order, high = rod_chance(means, added, own), rod_chance(means, added, own, error)
     return Chance(order, one_in(low), one_in(high))
 
 

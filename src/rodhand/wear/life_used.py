@@ -164,6 +164,34 @@ def scatter_variance() -> float:
     return (LOG10_LIFE_SD * math.log(10.0)) ** 2 + math.log(1.0 + CRITICAL_SUM_COV**2)
 
 
+@dataclass(frozen=True)
+class ClassFactor:
+    """What a section's class was found to be from the owner's own breaks.
+
+    Parameters
+    ----------
+    factor : float
+        Damage over that of the printed class, median. [-]
+    sigma : float or None
+        Standard deviation of its ln, stress model and class together; None where nothing was
+        learnt and the class is taken as right. [-]
+    """
+
+    factor: float = 1.0
+    sigma: float | None = None
+
+
+PRINTED_CLASSES = (ClassFactor(),) * len(SECTIONS)
+"""All five sections as printed."""
+
+
+def variance_with(slope: float, of_class: ClassFactor) -> float:
+    """Variance of ln life used: with the stress model's, or with what breaks left of it. [-]"""
+    if of_class.sigma is None:
+        return model_variance(slope)
+    return scatter_variance() + of_class.sigma**2
+
+
 @dataclass(frozen=True, eq=False)
 class Sums:
     """Damage of several contributions added up, by section. [-]
@@ -198,7 +226,10 @@ def add_up(contributions: Sequence[Contribution]) -> Sums:
 
 
 def rod_life(
-    contributions: Sequence[Contribution], slopes: Sequence[float], label: str = ""
+    contributions: Sequence[Contribution],
+    slopes: Sequence[float],
+    label: str = "",
+    classes: Sequence[ClassFactor] = PRINTED_CLASSES,
 ) -> RodLife:
     """Add up what all bores did to one rod.
 
@@ -210,11 +241,13 @@ def rod_life(
         m of the curve of each section, in the order of `SECTIONS`. [-]
     label : str
         Code of what the sum leaves out.
+    classes : sequence of ClassFactor
+        What is held of the class of each section.
 
     Returns
     -------
     RodLife
-        Five sections.
+        Five sections, every sum times its class's factor.
 
     Notes
     -----
@@ -226,19 +259,19 @@ def rod_life(
     at_least = any(each.unknown_size for each in contributions)
     lives = []
     for j, section in enumerate(SECTIONS):
-        spread = math.exp(
-            NINETY_PERCENT * math.sqrt(model_variance(slopes[j]) + sums.width[j] ** 2)
-        )
+        variance = variance_with(slopes[j], classes[j]) + sums.width[j] ** 2
+        spread = math.exp(NINETY_PERCENT * math.sqrt(variance))
+        factor = classes[j].factor
         lives.append(
             LifeUsed(
-                low=float(sums.low[j]) / CRITICAL_SUM_MEDIAN / spread,
-                best=float(sums.best[j]) / CRITICAL_SUM_MEDIAN,
-                high=float(sums.high[j]) / CRITICAL_SUM_MEDIAN * spread,
-                design=float(sums.design[j]),
+                low=factor * float(sums.low[j]) / CRITICAL_SUM_MEDIAN / spread,
+                best=factor * float(sums.best[j]) / CRITICAL_SUM_MEDIAN,
+                high=factor * float(sums.high[j]) / CRITICAL_SUM_MEDIAN * spread,
+                design=factor * float(sums.design[j]),
                 section=section,
                 model=MODEL,
                 label=label,
-                mean=float(sums.best[j]),
+                mean=factor * float(sums.best[j]),
                 assumed=float(sums.assumed[j] / sums.best[j]) if sums.best[j] > 0.0 else 0.0,
                 at_least=at_least,
             )

@@ -47,7 +47,7 @@ from rodhand.web.wear_pages import add_wear
 STATIC = Path(__file__).parent / "static"
 SEE_OTHER = 303
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
-NOT_BY_HAND = ("strike", "held", "former-use", "import")
+NOT_BY_HAND = ("strike", "held", "class-calibration", "former-use", "import")
 """Kinds without a form: a strike has its button, the others the program enters."""
 YEAR = 365 * 24 * 3600
 log = logging.getLogger(__name__)
