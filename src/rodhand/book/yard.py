@@ -27,7 +27,8 @@ def latest_load(assessment: Assessment, rig: str) -> Load | None:
     return loads[-1] if loads else None
 
 
-def _rod(assessment: Assessment, key: str) -> YardRod:
+def rod_in_yard(assessment: Assessment, key: str) -> YardRod:
+    """A rod as the yard shows it: standing, life used, metres."""
     thing = assessment.book.things[key]
     own = f"yard.{thing.name}"
     history = assessment.histories.get(key)
@@ -86,7 +87,7 @@ def _rows(assessment: Assessment, rig: Rig, keys: Sequence[str], own: str) -> li
     rows = []
     for start in range(0, len(keys), per_row):
         label = Sentence("yard.row", {"row": f"{start // per_row + 1}"})
-        rods = tuple(_rod(assessment, key) for key in keys[start : start + per_row])
+        rods = tuple(rod_in_yard(assessment, key) for key in keys[start : start + per_row])
         rows.append(_row(label, rods, f"{own}.{start // per_row + 1}"))
     return rows
 
@@ -97,7 +98,7 @@ def _elsewhere(assessment: Assessment, placed: set[str]) -> list[Box]:
     for name, each in assessment.book.sets.items():
         keys = [key for key in each.things if key not in placed]
         if keys:
-            rods = tuple(_rod(assessment, key) for key in keys)
+            rods = tuple(rod_in_yard(assessment, key) for key in keys)
             boxes.append((name, (_row(Sentence("yard.not_in_box"), rods, f"yard.set.{name}"),)))
     return boxes
 

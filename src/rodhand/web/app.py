@@ -29,6 +29,7 @@ from rodhand.web.forces_pages import add_forces
 from rodhand.web.forms import build_form, kind_label, payload_of
 from rodhand.web.guard import CallNext, RefusedError, check_request, secure
 from rodhand.web.handover_pages import add_handover
+from rodhand.web.label_pages import add_labels
 from rodhand.web.load_pages import add_load
 from rodhand.web.marks_pages import add_marks
 from rodhand.web.monday_pages import add_monday
@@ -91,6 +92,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_trace(app, desk)
     add_wear(app, desk)
     add_rig_day(app, desk)
+    add_labels(app, desk, door)
     add_phones(app, door)
 
     @app.middleware("http")

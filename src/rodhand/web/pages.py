@@ -12,6 +12,7 @@ from fastapi.responses import HTMLResponse, JSONResponse, Response
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from rodhand.book.labels import code_of
 from rodhand.book.telling import names_in_words
 from rodhand.book.twin import twin
 from rodhand.book.views import BoreView
@@ -42,6 +43,7 @@ def environment() -> Environment:
         names=names_in_words,
         present=present,
         standing_order=STANDING_ORDER,
+        label_code=code_of,
         life_box=life_box,
         seg=partial(quote, safe=""),
         slug=lambda text: text.replace(" ", "-"),
