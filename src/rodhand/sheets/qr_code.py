@@ -18,6 +18,7 @@ PADS = (0xEC, 0x11)
 FIELD = 0x11D
 FORMAT_GENERATOR, FORMAT_MASK = 0x537, 0x5412
 LEVEL_M = 0b00
+FINDER = np.array([1, 0, 1, 1, 1, 0, 1, 0, 0, 0, 0], bool)
 QUIET = 4
 """Light modules around the code."""
 
@@ -207,15 +208,15 @@ def _penalty(square: Square) -> int:
     """How hard a code is to read: runs, blocks, false finders, uneven darkness."""
     total = 0
     for lines in (square, square.T):
-        for line in lines:
-            text = "".join("1" if each else "0" for each in line)
-            edges = np.flatnonzero(np.diff(line.astype(np.int8)))
-            runs = np.diff([-1, *edges, len(line) - 1])
-            total += int(sum(run - 2 for run in runs if run >= 5))
-            for finder in ("10111010000", "00001011101"):
-                total += 40 * sum(
-                    text.startswith(finder, at) for at in range(len(text) - len(finder) + 1)
-                )
+        # A run of 5 or more counts its length less 2: so many windows of 5, and 2 for its start.
+        windows = np.lib.stride_tricks.sliding_window_view(lines, 5, axis=1)
+        even = (windows == windows[..., :1]).all(axis=2)
+        starts = even.copy()
+        starts[:, 1:] &= lines[:, 1 : even.shape[1]] != lines[:, : even.shape[1] - 1]
+        total += int(even.sum()) + 2 * int(starts.sum())
+        windows = np.lib.stride_tricks.sliding_window_view(lines, len(FINDER), axis=1)
+        for finder in (FINDER, FINDER[::-1]):
+            total += 40 * int((windows == finder).all(axis=2).sum())
     same = (square[:-1, :-1] == square[1:, :-1]) & (square[:-1, :-1] == square[:-1, 1:])
     total += 3 * int((same & (square[:-1, :-1] == square[1:, 1:])).sum())
     return total + 10 * int(abs(float(square.mean()) - 0.5) * 20.0)
@@ -225,8 +226,9 @@ def qr_svg(square: Square) -> str:
     """A code with its quiet zone as SVG, one unit a module, drawn to be scaled."""
     side = len(square) + 2 * QUIET
     modules = "".join(
-        f"M{column + QUIET} {row + QUIET}h1v1h-1z"
-        for row, column in zip(*(each.tolist() for each in np.nonzero(square)), strict=True)
+        f"M{start + QUIET} {row + QUIET}h{end - start}v1h{start - end}z"
+        for row, line in enumerate(square)
+        for start, end in _runs(line)
     )
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {side} {side}" '
@@ -234,3 +236,9 @@ def qr_svg(square: Square) -> str:
         f'<rect width="{side}" height="{side}" fill="#fff"/>'
         f'<path d="{modules}" fill="#000"/></svg>'
     )
+
+
+def _runs(line: Square) -> list[tuple[int, int]]:
+    """Where the dark runs of a line start and end."""
+    edges = np.flatnonzero(np.diff(np.pad(line.astype(np.int8), 1))).tolist()
+    return list(zip(edges[::2], edges[1::2], strict=True))
