@@ -11,7 +11,7 @@ from rodhand.book.rig_events import events_view
 from rodhand.book.rigs import rig_names
 from rodhand.web.asked import wants_json
 from rodhand.web.pages import html
-from rodhand.web.pressing import SEE_OTHER, folder_of, of_rig, rig_page, typed_of
+from rodhand.web.pressing import SEE_OTHER, address, folder_of, of_rig, rig_page, typed_of
 from rodhand.web.pullback_pages import add_pullback
 from rodhand.web.rig_event_pages import add_rig_events
 from rodhand.web.rig_makeup_pages import add_rig_makeup
@@ -54,5 +54,5 @@ def add_rig_day(app: FastAPI, desk: object) -> None:
         if wants_json(request):
             return Response(status_code=204)
         back = typed.get("back", "")
-        own = back if back.startswith("/rig-") else f"/rig-day/{rig}"
+        own = back if back.startswith("/rig-") else address("rig-day", rig)
         return RedirectResponse(f"{own}{'&' if '?' in own else '?'}taken_back=1", SEE_OTHER)

@@ -37,7 +37,6 @@
     told.className = role === "alert" ? "alarm" : "note";
     told.setAttribute("role", role);
     told.hidden = false;
-    told.scrollIntoView({ block: "nearest" });
   };
 
   const keepHere = async (form, button) => {
