@@ -20,7 +20,7 @@ from rodhand.wear.damage import section_places, section_stiffness
 from rodhand.wear.narrowing import root_of
 from rodhand.wear.sample_draws import seed_of
 from rodhand.wear.sampling import BoreBelief, PassBelief, Plane
-from rodhand.wear.sections import SECTIONS, THREAD_SHARE, MakeUp, section_curves
+from rodhand.wear.sections import SECTIONS, THREAD_SHARE, MakeUp, magnifications, section_curves
 
 Floats = NDArray[np.float64]
 
@@ -110,7 +110,8 @@ def _pass_belief(
     conditions = [condition_of(member.key) for member in members]
     types = [work.rod_type] * len(members)
     along = section_places(leg, types, work.pin_toward)
-    stiff = section_stiffness(leg, types, conditions)
+    stiff = section_stiffness(types, conditions)
+    stiff = stiff * work.rod_type.stiff_joint_factor * magnifications(leg.kind)
     row_of = {member.key: row for row, member in enumerate(members)}
     turns = np.zeros((len(keys), len(sections), len(band.best)))
     stiffness = np.ones(turns.shape[:2])

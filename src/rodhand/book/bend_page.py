@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from statistics import median
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +14,7 @@ from rodhand.book.bend_views import BendDrawing, BendRow, BendView
 from rodhand.book.bore_page import NoSuchBoreError
 from rodhand.book.bore_work import BoreWork
 from rodhand.book.pass_work import PassWork
+from rodhand.book.string_state import axial_force, hole_around
 from rodhand.drillstring.buckling import (
     MOST_OF_EULER,
     snaking_wave,
@@ -78,9 +78,9 @@ def bend_view(
     each = next((p for p in work.passes if at_pass in (None, p.name)), None)
     if each is None:
         raise NoSuchBoreError(f"{name}, {at_pass}")
-    entered = _hole_around(work, each)
+    entered = hole_around(work.bore, work.rod_type, work.passes, each)
     diameter = entered or UNKNOWN_HOLE_RATIO * work.rod_type.joint_od
-    force = _axial_force(work, each)
+    force = axial_force(work.bore, each)
     weight = weight_in_mud(work.rod_type)
     solved = solve_contact(_laid(work, diameter, force or 0.0, weight))
     span = MOST_OF_EULER * span_euler_load(
@@ -106,35 +106,6 @@ def bend_view(
         drawing=_drawing(solved) if solved.is_settled else BendDrawing(),
         free_span=free,
     )
-
-
-def _hole_around(work: BoreWork, each: PassWork) -> float | None:
-    """Diameter of the hole the rods of a pass stand in, as entered; None where nobody did. [m]
-
-    Behind a tool that goes away from the rig that is its own hole; ahead of one that comes back,
-    the hole that was there before. A hole narrower than the joint was mistyped.
-    """
-    now = work.pilot.hole_diameter or work.bore.hole_diameter
-    for one in work.passes:
-        if one.leg.kind.away_from_rig and one.what != "trip":
-            now = one.hole_diameter or now
-        if one is each:
-            break
-        now = one.hole_diameter or now
-    return now if now is not None and now > work.rod_type.joint_od else None
-
-
-def _axial_force(work: BoreWork, each: PassWork) -> float | None:
-    """Median of the logged thrust (below zero) or pull of a pass; None where none was. [N]"""
-    recorded = next((p for p in work.bore.passes if p.name == each.name), None)
-    if recorded is None:
-        return None
-    if each.leg.kind.away_from_rig:
-        thrusts = [row.thrust for row in recorded.readings if row.thrust is not None]
-        return -median(thrusts) if thrusts else None
-    pulls = [row.pull for row in recorded.readings if row.pull is not None]
-    pulls += [recorded.pull] if recorded.pull is not None else []
-    return median(pulls) if pulls else None
 
 
 def _laid(work: BoreWork, diameter: float, force: float, weight: float) -> StringBeam:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.book.assess import Assessment, classes_of, day_of
 from rodhand.book.bore_figures import pass_rows, picture_of, price_radius, station_rows
@@ -26,6 +28,7 @@ from rodhand.book.telling import names_in_words
 from rodhand.book.verdicts import over_steer_verdict
 from rodhand.book.views import BoreView, OverSteerRow, RodRow
 from rodhand.drillstring.ledger import TOUCHING
+from rodhand.hole.best_path import PathDoubt
 from rodhand.record.marks import fold
 from rodhand.units import Figure, Standing
 from rodhand.wear.life_used import Contribution, LifeUsed, RodLife, rod_life
@@ -161,6 +164,10 @@ def measured_how(work: BoreWork) -> tuple[Sentence, ...]:
     return tuple(lines)
 
 
+TOLD = (PathDoubt.GROSS, PathDoubt.ROUGH_READINGS, PathDoubt.COARSE_STEP)
+"""Doubts of the best path that no other warning tells."""
+
+
 def warnings_of(work: BoreWork) -> tuple[Sentence, ...]:
     """What is missing or assumed in a bore and matters."""
     found = [Sentence(f"bore.warning.{name}") for name in work.hole.assumed]
@@ -180,6 +187,11 @@ def warnings_of(work: BoreWork) -> tuple[Sentence, ...]:
         found.append(Sentence("bore.warning.lead_rods_off"))
     if all(each.hole_diameter is None for each in work.passes):
         found.append(Sentence("bore.warning.hole_diameter"))
+    for each, powers in zip(work.passes, work.powers, strict=True):
+        if not powers.laid and np.isfinite(work.hole.readings.pitch).any():
+            found.append(Sentence("bore.warning.not_laid", {"what": each.name}))
+    if work.hole.best is not None:
+        found += [Sentence(f"bore.doubt.{each}") for each in work.hole.best.doubts if each in TOLD]
     if work.bore.salt_or_sour == "yes":
         found.append(Sentence("bore.warning.salt_or_sour"))
     return tuple(found)

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rodhand.book.hole_of import Hole, hole_of
+from rodhand.book.laid_strings import bore_powers
 from rodhand.book.over_limits import HeldAgainst, hold_against
 from rodhand.book.pass_work import (
     Habits,
@@ -24,6 +25,7 @@ from rodhand.drillstring.travel import travel_until
 from rodhand.hole.damage_curvature import CurvatureBand, curvature_band, pushed_relief
 from rodhand.record.book import Bore
 from rodhand.steel.rod_type import RodType
+from rodhand.wear.bend_powers import BendPowers
 from rodhand.wear.damage import LegDamage, leg_damage
 from rodhand.wear.damage_factors import DamageFactors, ground_factors
 from rodhand.wear.sections import Condition, CurveSet
@@ -62,7 +64,9 @@ class BoreWork:
     passes : tuple of PassWork
         In order of the work; a pullback nobody recorded is last.
     bands : tuple of CurvatureBand
-        Curvature for wear, one for each pass (its hole diameter decides the relief).
+        Curvature of the hole as read, one for each pass.
+    powers : tuple of BendPowers
+        What the steel bends, one for each pass.
     damages : tuple of LegDamage
         What each pass cost its members.
     factors : tuple of DamageFactors
@@ -75,6 +79,7 @@ class BoreWork:
     hole: Hole
     passes: tuple[PassWork, ...]
     bands: tuple[CurvatureBand, ...]
+    powers: tuple[BendPowers, ...]
     damages: tuple[LegDamage, ...]
     pin_toward: PinToward
     factors: tuple[DamageFactors, ...]
@@ -174,13 +179,23 @@ def work_bore(
     if expect_pullback and not any(p.what in ("pullback", "trip") for p in passes):
         missing = unrecorded_pullback(hole, rods, members, habits)
         passes.append(replace(missing, recorded=False))
-    bands = tuple(_band(hole, rod_type, each, bore.plan_horizontal_radius) for each in passes)
+    bands = tuple(_band(hole, rod_type, each, _plan_curvature(bore)) for each in passes)
+    powers = bore_powers(
+        bore, rod_type, hole, _plan_curvature(bore), passes, bands, curves, pin_toward
+    )
     factors = (ground_factors(rod_type, curves, bore.salt_or_sour == "yes"),) * len(passes)
     damages = tuple(
-        _damage(each, band, rod_type, curves, condition_of, pin_toward, harder)
-        for each, band, harder in zip(passes, bands, factors, strict=True)
+        _damage(each, bent, rod_type, curves, condition_of, pin_toward, harder)
+        for each, bent, harder in zip(passes, powers, factors, strict=True)
     )
-    return BoreWork(bore, rod_type, front, hole, tuple(passes), bands, damages, pin_toward, factors)
+    return BoreWork(
+        bore, rod_type, front, hole, tuple(passes), bands, powers, damages, pin_toward, factors
+    )
+
+
+def _plan_curvature(bore: Bore) -> float:
+    """Sideways curvature of the plan; 0 where none is known. [1/m]"""
+    return 1.0 / bore.plan_horizontal_radius if bore.plan_horizontal_radius else 0.0
 
 
 def made_harder(
@@ -209,7 +224,7 @@ def made_harder(
     for k, more in added.items():
         factors[k] = factors[k] * more
         damages[k] = _damage(
-            work.passes[k], work.bands[k], work.rod_type, curves, condition_of,
+            work.passes[k], work.powers[k], work.rod_type, curves, condition_of,
             work.pin_toward, factors[k],
         )  # fmt: skip
     return replace(work, factors=tuple(factors), damages=tuple(damages))
@@ -225,9 +240,7 @@ def _members(hole: Hole, rod_type: RodType, lengths: Sequence[float | None]) -> 
     return members
 
 
-def _band(
-    hole: Hole, rod_type: RodType, each: PassWork, plan_radius: float | None
-) -> CurvatureBand:
+def _band(hole: Hole, rod_type: RodType, each: PassWork, plan: float) -> CurvatureBand:
     """Curvature for wear: each rod's mean bend for best and low, the sharper inside for high.
 
     A bend inside a rod is the hole's; the rod spreads it over its own length, so only the upper
@@ -237,7 +250,6 @@ def _band(
     diameter = each.hole_diameter
     if diameter is not None and diameter < rod_type.joint_od:
         diameter = rod_type.joint_od
-    plan = 1.0 / plan_radius if plan_radius else 0.0
     rods = curvature_band(hole.rods, rod_type.joint_od, diameter, plan)
     if len(hole.rods.edges) == len(hole.bends.edges):
         return rods
@@ -258,7 +270,7 @@ def _band(
 
 def _damage(
     each: PassWork,
-    band: CurvatureBand,
+    powers: BendPowers,
     rod_type: RodType,
     curves: CurveSet,
     condition_of: ConditionOf,
@@ -268,7 +280,7 @@ def _damage(
     members = each.leg.order.members
     conditions = [condition_of(member.key) for member in members]
     rods = [rod_type] * len(members)
-    return leg_damage(each.leg, band, rods, conditions, curves, pin_toward, factors)
+    return leg_damage(each.leg, powers, rods, conditions, curves, pin_toward, factors)
 
 
 def work_until(
@@ -304,13 +316,14 @@ def work_until(
     leg = now.leg.until(travel_until(now.leg.travel, at))
     cut = replace(now, leg=leg)
     damage = _damage(
-        cut, work.bands[index], work.rod_type, curves, condition_of, work.pin_toward,
+        cut, work.powers[index], work.rod_type, curves, condition_of, work.pin_toward,
         work.factors[index],
     )  # fmt: skip
     return replace(
         work,
         passes=(*work.passes[:index], cut),
         bands=work.bands[: index + 1],
+        powers=work.powers[: index + 1],
         factors=work.factors[: index + 1],
         damages=(*work.damages[:index], damage),
     )

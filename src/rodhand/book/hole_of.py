@@ -7,7 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from rodhand.hole.bend_posterior import BendPosterior, bend_posterior
 from rodhand.hole.bends import HoleBends, hole_bends, per_rod
+from rodhand.hole.best_path import BestPath, best_path
 from rodhand.hole.path import HolePath, hole_path
 from rodhand.hole.pilot_log import pilot_readings
 from rodhand.hole.readings import PilotReadings
@@ -50,6 +52,16 @@ class Hole:
     def rods(self) -> HoleBends:
         """Mean bend of each rod's interval."""
         return per_rod(self.bends)
+
+    @cached_property
+    def best(self) -> BestPath | None:
+        """Best path from all readings; None when no pitch was read."""
+        return best_path(self.readings, sensor_known="bit_to_sensor" not in self.assumed)
+
+    @cached_property
+    def posterior(self) -> BendPosterior | None:
+        """Bends of the rods' intervals given all readings; None when no pitch was read."""
+        return None if self.best is None else bend_posterior(self.best)
 
     @cached_property
     def stations(self) -> tuple[float, ...]:

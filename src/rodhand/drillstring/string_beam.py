@@ -188,7 +188,7 @@ def string_beam(
         (rod.tube_stiffness, rod.joint_stiffness, rod.tube_od, rod.joint_od) for rod in rods
     ])[owner]  # fmt: skip
     od = np.where(is_joint, table[:, 3], table[:, 2])
-    mean, slope = _bends(hole, nodes)
+    mean, slope = hole_bends_at(hole, nodes)
     lateral = np.zeros_like(mean)
     lateral[:, 0] = -np.broadcast_to(np.asarray(weight, dtype=float), count)[owner]
     widest = np.maximum(np.r_[od[0], od], np.r_[od, od[-1]])
@@ -205,8 +205,21 @@ def string_beam(
     )
 
 
-def _bends(hole: HoleLine, nodes: Floats) -> tuple[Floats, Floats]:
-    """Mean curvature of each element and half its change, as a line of equal first moment."""
+def hole_bends_at(hole: HoleLine, nodes: Floats) -> tuple[Floats, Floats]:
+    """Mean curvature of each element and half its change, as a line of equal first moment.
+
+    Parameters
+    ----------
+    hole : HoleLine
+        Its bends, in any number of columns.
+    nodes : (n+1,) array of float
+        Ends of the elements, growing. [m]
+
+    Returns
+    -------
+    mean, slope : (n, p) array of float
+        As `StringBeam` has them. [1/m]
+    """
     h = np.diff(nodes)[:, None]
     angle, area = hole.turned(nodes)
     mean = np.diff(angle, axis=0) / h

@@ -1,13 +1,13 @@
 """Damage by the linear rule: turns in bends, section by section, stretch by stretch.
 
-One turn in a bend is one cycle of range S = 2 E r_tube kappa J B f: the tube's outer-fibre
-bending, magnified by stiff joints (J) and by position in the rod on this pass (B), times the
-section's local factor (f). D = sum of turns S^m / a.
+One turn in a bend is one cycle of range S = 2 E r_tube b f: the tube's outer-fibre bending at the
+moment b EI of the section, times the section's local factor f. D = sum of turns S^m / a, with
+E[b^m] from `rodhand.wear.bend_powers`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,17 +16,16 @@ from numpy.typing import NDArray
 from rodhand.drillstring.ledger import book_turns
 from rodhand.drillstring.meetings import PinToward
 from rodhand.drillstring.passes import Leg
-from rodhand.hole.damage_curvature import CurvatureBand, corrected_power
 from rodhand.steel.curves import MPA, Curve
 from rodhand.steel.rod_type import RodType
 from rodhand.steel.tube import ELASTIC_MODULUS
+from rodhand.wear.bend_powers import BendPowers
 from rodhand.wear.damage_factors import DamageFactors
 from rodhand.wear.sections import (
     SECTIONS,
     Condition,
     CurveSet,
     local_factors,
-    magnifications,
     positions,
     section_curves,
 )
@@ -80,78 +79,71 @@ class LegDamage:
     turns: Floats
 
 
-def stress_per_bend(rod: RodType, magnification: float, factor: float) -> float:
-    """Stress range of one turn per curvature of the hole: 2 E r_tube J B f.
+def stress_per_bend(rod: RodType, factor: float) -> float:
+    """Stress range of one turn per bend of the steel: 2 E r_tube f.
 
     Parameters
     ----------
     rod : RodType
-        Tube OD and stiff-joint factor J.
-    magnification, factor : float
-        B and f of the section. [-]
+        Tube OD.
+    factor : float
+        Local factor f of the section. [-]
 
     Returns
     -------
     float
-        Range over curvature. [Pa m]
+        Range over moment over EI of the tube. [Pa m]
     """
-    return ELASTIC_MODULUS * rod.tube_od * rod.stiff_joint_factor * magnification * factor
+    return ELASTIC_MODULUS * rod.tube_od * factor
 
 
 def damage_per_turn(
-    stiffness: Floats,
-    curvature: Floats,
-    error: Floats | None,
-    planes: Integers,
-    curve: Curve,
-    level: str,
+    stiffness: Floats, power: Mapping[float, Floats], size: Floats, curve: Curve, level: str
 ) -> Floats:
-    """Damage of one turn at each curvature.
+    """Damage of one turn in each stretch.
 
     Parameters
     ----------
     stiffness : (r,) array of float
-        Stress range per curvature, one for each rod (see `stress_per_bend`). [Pa m]
-    curvature : (m,) array of float
-        Hole curvature. [1/m]
-    error : (m,) array of float or None
-        Standard deviation of the curvature, to take off what noise adds on average; None leaves
-        the raw value. [1/m]
-    planes : (m,) array of int
-        Planes the bend was read in.
+        Stress range per bend, one for each rod (see `stress_per_bend`). [Pa m]
+    power : mapping of float to (m,) array of float
+        Expected power of the bend, by exponent. [1/m^slope]
+    size : (m,) array of float
+        The bend, for which of two slopes holds. [1/m]
     curve : Curve
-        Fatigue curve; which of two slopes holds is decided by the raw range.
+        Fatigue curve.
     level : {"design", "mean"}
         Level of the curve.
 
     Returns
     -------
     (r, m) array of float
-        Damage; NaN where the curvature is NaN. [-]
+        Damage; NaN where the power is NaN. [-]
     """
-    noise = np.zeros_like(curvature) if error is None else error
     stress = stiffness[:, None] / MPA
 
     def line(slope: float, log_a: float) -> Floats:
-        power = corrected_power(curvature, noise, slope, planes)
-        return np.asarray(stress**slope * power[None, :] / 10.0 ** (log_a + curve.shift(level)))
+        scale = stress**slope / 10.0 ** (log_a + curve.shift(level))
+        return np.asarray(scale * power[slope][None, :])
 
     rates = line(curve.slope, curve.log_a)
     if curve.second_slope is None or curve.second_log_a is None or curve.knee is None:
         return rates
-    beyond = curve.cycles(np.nan_to_num(stiffness[:, None] * curvature[None, :])) > curve.knee
+    beyond = curve.cycles(np.nan_to_num(stiffness[:, None] * size[None, :])) > curve.knee
     return np.where(beyond, line(curve.second_slope, curve.second_log_a), rates)
 
 
-def damage_rates(stiffness: Floats, band: CurvatureBand, curve: Curve) -> DamageRates:
+def damage_rates(stiffness: Floats, powers: BendPowers, section: int, curve: Curve) -> DamageRates:
     """Damage of one turn in each stretch, by design, low, best and high.
 
     Parameters
     ----------
     stiffness : (r,) array of float
-        Stress range per curvature. [Pa m]
-    band : CurvatureBand
-        Curvature of the hole.
+        Stress range per bend. [Pa m]
+    powers : BendPowers
+        Powers of the steel's bend.
+    section : int
+        Which of the five.
     curve : Curve
         Fatigue curve of the section.
 
@@ -160,17 +152,22 @@ def damage_rates(stiffness: Floats, band: CurvatureBand, curve: Curve) -> Damage
     DamageRates
         Rows for rods, columns for stretches.
     """
+    size = powers.size[section]
+    low, best, high = (
+        {m: getattr(power, name)[section] for m, power in powers.by_slope.items()}
+        for name in ("low", "best", "high")
+    )
     return DamageRates(
-        design=damage_per_turn(stiffness, band.best, band.error, band.planes, curve, "design"),
-        low=damage_per_turn(stiffness, band.low, band.error, band.planes, curve, "mean"),
-        best=damage_per_turn(stiffness, band.best, band.error, band.planes, curve, "mean"),
-        high=damage_per_turn(stiffness, band.high, None, band.planes, curve, "mean"),
+        design=damage_per_turn(stiffness, best, size, curve, "design"),
+        low=damage_per_turn(stiffness, low, size, curve, "mean"),
+        best=damage_per_turn(stiffness, best, size, curve, "mean"),
+        high=damage_per_turn(stiffness, high, size, curve, "mean"),
     )
 
 
 def leg_damage(
     leg: Leg,
-    band: CurvatureBand,
+    powers: BendPowers,
     rods: Sequence[RodType],
     conditions: Sequence[Condition],
     curves: CurveSet,
@@ -183,8 +180,8 @@ def leg_damage(
     ----------
     leg : Leg
         Travel and order of the string.
-    band : CurvatureBand
-        Curvature of the hole.
+    powers : BendPowers
+        What the steel bends, by section and stretch.
     rods : sequence of RodType
         Type of each member of the order; subs take the type of what they are screwed to.
     conditions : sequence of Condition
@@ -209,23 +206,18 @@ def leg_damage(
     members = leg.order.members
     if not len(members) == len(rods) == len(conditions):
         raise ValueError(f"{len(members)} members need as many rod types and conditions")
-    shape = (len(members), len(SECTIONS), len(band.best))
+    shape = (len(members), len(SECTIONS), len(powers.edges) - 1)
     design, best = np.zeros(shape), np.zeros(shape)
     low, high = np.zeros(shape[:2]), np.zeros(shape[:2])
     along = section_places(leg, rods, pin_toward)
-    stiffness = section_stiffness(leg, rods, conditions)
-    worked: dict[tuple[str, bytes], DamageRates] = {}
+    stiffness = section_stiffness(rods, conditions)
     harder = _by_member(factors, shape)
     for j in range(len(SECTIONS)):
-        turns = book_turns(leg, along[:, j], band.edges).by_stretch
+        turns = book_turns(leg, along[:, j], powers.edges).by_stretch
         for curve, who in _by_curve(rods, curves, j):
             # nearly all rods of a string are equally stiff, so few rows of rates are worked
             kinds, row = np.unique(stiffness[who, j], return_inverse=True)
-            # pin and box side are mostly alike: the same curve and stiffness, worked once
-            like = curve.name, kinds.tobytes()
-            if like not in worked:
-                worked[like] = damage_rates(kinds, band, curve)
-            rates = worked[like]
+            rates = damage_rates(kinds, powers, j, curve)
             made = turns[who]
             design[who, j] = _cost(made * harder.best[who, j], rates.design[row])
             best[who, j] = _cost(made * harder.best[who, j], rates.best[row])
@@ -237,8 +229,8 @@ def leg_damage(
         best=best.sum(axis=2),
         high=high,
         by_stretch=design,
-        bend_error=_bend_error(best, band, rods, curves),
-        turns=book_turns(leg, along[:, 0], band.edges).total,
+        bend_error=_bend_error(best, powers, rods, curves),
+        turns=book_turns(leg, along[:, 0], powers.edges).total,
     )
 
 
@@ -270,11 +262,10 @@ def section_places(leg: Leg, rods: Sequence[RodType], pin_toward: PinToward) -> 
     return np.array(rows).reshape(-1, len(SECTIONS))
 
 
-def section_stiffness(leg: Leg, rods: Sequence[RodType], conditions: Sequence[Condition]) -> Floats:
-    """Stress range over curvature of the hole of each member's sections. (r, 5) [Pa m]"""
-    magnified = magnifications(leg.kind)
+def section_stiffness(rods: Sequence[RodType], conditions: Sequence[Condition]) -> Floats:
+    """Stress range over bend of the steel of each member's sections. (r, 5) [Pa m]"""
     rows = [
-        stress_per_bend(rod, 1.0, 1.0) * magnified * local_factors(rod, condition)
+        stress_per_bend(rod, 1.0) * local_factors(rod, condition)
         for rod, condition in zip(rods, conditions, strict=True)
     ]
     return np.array(rows).reshape(-1, len(SECTIONS))
@@ -292,20 +283,18 @@ def _by_curve(
 
 
 def _bend_error(
-    best: Floats, band: CurvatureBand, rods: Sequence[RodType], curves: CurveSet
+    best: Floats, powers: BendPowers, rods: Sequence[RodType], curves: CurveSet
 ) -> Floats:
-    """SD of ln damage: each stretch's share times m times its relative error, as squares.
+    """SD of ln damage: what each factor of the bore's bends does to the sum, as squares.
 
-    Neighbouring bends share a reading and their errors are half opposed; taking them as
-    independent is a little wide in a long curve and a little narrow in a zigzag.
+    First order: neighbouring bends share a reading, and so they share factors.
     """
-    known = band.best > 0.0
-    relative = np.zeros_like(band.best)
-    relative[known] = np.nan_to_num(band.error[known]) / band.best[known]
-    slopes = np.array([[c.slope for c in section_curves(rod, curves)] for rod in rods])
     whole = best.sum(axis=2)
     with np.errstate(invalid="ignore", divide="ignore"):
         share = np.where(whole[:, :, None] > 0.0, best / whole[:, :, None], 0.0)
-    return np.asarray(
-        slopes.reshape(whole.shape) * np.sqrt(((share * relative[None, None, :]) ** 2).sum(axis=2))
-    )
+    error = np.zeros_like(whole)
+    for j in range(len(SECTIONS)):
+        for curve, who in _by_curve(rods, curves, j):
+            moved = share[who, j] @ np.nan_to_num(powers.relative[j])
+            error[who, j] = curve.slope * np.linalg.norm(moved, axis=1)
+    return np.asarray(error)

@@ -20,6 +20,7 @@ from rodhand.drillstring.string import Member
 from rodhand.drillstring.travel import pilot_travel, toward_rig_travel
 from rodhand.hole.damage_curvature import CurvatureBand
 from rodhand.steel.rod_type import RodType
+from rodhand.wear.bend_powers import read_powers, slopes_of
 from rodhand.wear.damage import leg_damage
 from rodhand.wear.life_used import DECLARED_SIGMA, Contribution
 from rodhand.wear.sections import SECTIONS, Condition, CurveSet
@@ -111,9 +112,12 @@ def bore_damage(
         unread=np.zeros(rods, dtype=bool),
     )
     each = [
-        leg_damage(leg, band, [rod] * rods, [condition] * rods, curves, pin_toward)
+        leg_damage(
+            leg, read_powers(band, rod, leg.kind, slopes_of(curves)), [rod] * rods,
+            [condition] * rods, curves, pin_toward,
+        )
         for leg in bore_legs(bore)
-    ]
+    ]  # fmt: skip
     return BoreDamage(
         design=np.sum([d.design for d in each], axis=0),
         mean=np.sum([d.best for d in each], axis=0),

@@ -19,7 +19,7 @@ from rodhand.wear.sections import SECTIONS, Section
 
 Floats = NDArray[np.float64]
 
-MODEL = 1
+MODEL = 2
 """Version of these mechanics, stored with every result."""
 
 CRITICAL_SUM_COV = 0.3

@@ -123,8 +123,8 @@ def hard(turns: str) -> list[Row]:
 
 def test_a_word_does_not_cover_life_used_typed_later() -> None:
     said = word("M1-01", "fit", "2025-06-02")
-    assert of(worked(LOAD, *hard("90000"), said)) == "fit"
-    assert of(worked(LOAD, said, *hard("90000"))) == "set aside"
+    assert of(worked(LOAD, *hard("300000"), said)) == "fit"
+    assert of(worked(LOAD, said, *hard("300000"))) == "set aside"
 
 
 def test_a_look_on_a_day_that_may_be_before_the_bore_is_none_since() -> None:
@@ -295,7 +295,7 @@ def test_of_two_values_for_a_row_the_one_with_more_turns_and_more_bend_counts() 
 
 def test_the_line_is_stricter_where_the_next_bore_runs_under_a_road() -> None:
     """DEFINITIONS: set aside from 0.7 where the next bore runs under road, rail or water."""
-    rows = [LOAD, *hard("45000")]
+    rows = [LOAD, *hard("130000")]
 
     def booked(under: str) -> Row:
         return ("bore", {"bore": "N", "rig": "Rig-40", "under": under}, "2025-06-09")

@@ -11,6 +11,7 @@ import pytest
 from test_wear_damage import _band, _pilot
 from wear_steel import CURVES, ROD
 
+from rodhand.wear.bend_powers import read_powers, slopes_of
 from rodhand.wear.damage import leg_damage
 from rodhand.wear.damage_factors import DamageFactors, ground_factors
 from rodhand.wear.sections import SECTIONS, Condition, Section
@@ -19,9 +20,11 @@ EDGES = np.array([0.0, 5.0, 10.0])
 LEG = _pilot(np.array([0.0, 5.0, 10.0]), np.array([100.0, 100.0]))
 BAND = _band(EDGES, np.array([0.02, 0.01]))
 
+POWERS = read_powers(BAND, ROD, LEG.kind, slopes_of(CURVES))
+
 
 def _cost(factors: DamageFactors | None):  # type: ignore[no-untyped-def]
-    return leg_damage(LEG, BAND, [ROD] * 2, [Condition()] * 2, CURVES, "head", factors)
+    return leg_damage(LEG, POWERS, [ROD] * 2, [Condition()] * 2, CURVES, "head", factors)
 
 
 def test_fresh_mud_costs_only_the_upper_end() -> None:

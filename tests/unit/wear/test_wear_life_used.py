@@ -35,7 +35,7 @@ def test_one_bore_by_hand() -> None:
     assert life.high / life.best == pytest.approx(1.5 * 5.948, rel=1e-3)
     assert life.best / life.low == pytest.approx(2.0 * 5.948, rel=1e-3)
     assert life.design == pytest.approx(0.1 * 10**0.4)
-    assert (life.model, life.label, life.assumed) == (1, "", 0.0)
+    assert (life.model, life.label, life.assumed) == (2, "", 0.0)
 
 
 def test_variance_of_the_model() -> None:
