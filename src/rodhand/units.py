@@ -86,6 +86,7 @@ QUANTITIES: Mapping[str, Quantity] = {
     "wear_per_makeup": Quantity(
         "m", ("mm/100 make-ups", 1e-5, 2), ("in/100 make-ups", INCH / 100.0, 4)
     ),
+    "bow": Quantity("m/m", ("mm/m", 1e-3, 1), ("in/10 ft", 1.0 / 120.0, 2)),
     "angle": Quantity("rad", ("°", math.radians(1.0), 2), ("°", math.radians(1.0), 2)),
     "slope": Quantity("rad", ("%", math.nan, 1), ("%", math.nan, 1)),
     "force": Quantity("N", ("kN", 1e3, 1), ("lb", POUND_FORCE, 0)),

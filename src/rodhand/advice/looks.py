@@ -7,6 +7,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+from rodhand.advice.card import (
+    NewSizes,
+    Past,
+    Taken,
+    bow_of,
+    held_against,
+    past_own_limit,
+    was_straight,
+)
 from rodhand.advice.rules import Rule
 
 INCH = 0.0254
@@ -16,6 +25,8 @@ GROWN_AT_LEAST = 0.005 * INCH
 """Growth between two looks told as growth and not as the gauge's error (proposal). [m]"""
 GROWTH_ITEMS = ("box-swell", "joint-od")
 DEFAULT_OD_LOSS = 0.10
+NOT_A_JOINT = ("straightness", "tube-od", "tube-wall")
+"""Looks whose two readings are no two diameters of a joint."""
 NEW_STEEL = ("re-cut", "replaced")
 """Work after which an end is new: nothing found before it still stands."""
 
@@ -30,8 +41,14 @@ class Look:
         Entry it came from; ISO date.
     item, found, end : str
         What was looked at, what was found in the crew's words, which end.
-    reading, second_reading : float or None
-        Gauge numbers; two at right angles for a diameter. [m]
+    reading, second_reading, third_reading : float or None
+        Gauge numbers; two at right angles for a diameter, three gaps for a bow. [m]
+    gauge_error : float or None
+        The gauge's own error; None where nobody gave it. [m]
+    method, span : str, float or None
+        How a bow was read, and over what length. [m]
+    by : str
+        Who looked; empty when unknown.
     """
 
     entry: str
@@ -41,6 +58,22 @@ class Look:
     end: str = ""
     reading: float | None = None
     second_reading: float | None = None
+    third_reading: float | None = None
+    gauge_error: float | None = None
+    method: str = ""
+    span: float | None = None
+    by: str = ""
+
+    @property
+    def taken(self) -> Taken:
+        """Its readings."""
+        numbers = (self.reading, self.second_reading, self.third_reading)
+        return Taken(
+            tuple(each for each in numbers if each is not None),
+            self.gauge_error,
+            self.method,
+            self.span,
+        )
 
 
 @dataclass(frozen=True)
@@ -141,7 +174,7 @@ def _from_numbers(
 
     if look.reading is None:
         return found
-    if look.second_reading is not None:
+    if look.second_reading is not None and look.item not in NOT_A_JOINT:
         difference = abs(look.reading - look.second_reading)
         if difference > OVAL_DIFFERENCE:
             add("oval joint", "set aside", difference, OVAL_DIFFERENCE, "re-cut")
@@ -161,6 +194,45 @@ def _from_numbers(
     return found
 
 
+def _from_card(
+    look: Look,
+    earlier: Sequence[Look],
+    rules: dict[str, Rule],
+    new: NewSizes,
+    words: Sequence[FoundWord],
+) -> list[Finding]:
+    """Findings of the rod card's readings: past or near a limit, bowed."""
+
+    def finding(past: Past, name: str, standing: str, limit: float | None) -> Finding:
+        return Finding(
+            name, standing, look.when, look.entry, look.item, look.end, past.number, limit,
+            past.cleared_by if name == past.finding else "",
+        )  # fmt: skip
+
+    taken = look.taken
+    past = past_own_limit(look.item, taken, rules, new)
+    rule = rules.get(look.item)
+    if look.item == "joint-od" and rule and rule.limit:
+        past = held_against(look.item, taken, rule.limit, rule.standing, new)
+    if past is not None and past.state == "near":
+        return [finding(past, "near limit", "watch", past.limit)]
+    if past is not None:
+        # A joint past the trade's figure is told by `_from_numbers`.
+        is_told = look.item == "joint-od" or past.state == "inside"
+        return [] if is_told else [finding(past, past.finding, past.standing, past.limit)]
+    bow = bow_of(taken) if look.item == "straightness" else None
+    if bow is None or not bow.told_from_straight:
+        return []
+    seen = [bow_of(each.taken) for each in earlier if each.taken.readings or _is_sound(each, words)]
+    standing = "set aside" if was_straight(bow, seen) else "watch"
+    return [
+        Finding(
+            "bow", standing, look.when, look.entry, look.item, look.end, bow.height,
+            cleared_by="straightened",
+        )
+    ]  # fmt: skip
+
+
 def _is_on(done: Dressed, end: str) -> bool:
     return done.end in ("", "whole", end)
 
@@ -170,24 +242,31 @@ def _cleared(
     dressings: Sequence[Dressed],
     later: Sequence[Look],
     words: Sequence[FoundWord],
+    by: str,
 ) -> bool:
     """Whether work since took the finding away, or a later look at the same item found it sound.
 
     What sets a rod aside is cleared by the work it needs or by a person's word, never by a look;
-    work clears nothing of which nobody knows whether it came before.
+    work clears nothing of which nobody knows whether it came before. Where another person finds it
+    sound, the stricter of the two stands until a third look.
     """
     same_end = [
         d for d in dressings if finding.when and d.when >= finding.when and _is_on(d, finding.end)
     ]
     if any(d.what in (finding.cleared_by, *NEW_STEEL) for d in same_end):
         return True
-    return finding.standing != "set aside" and any(
-        look.when > finding.when
+    if finding.standing == "set aside":
+        return False
+    sound = [
+        look
+        for look in later
+        if look.when > finding.when
         and look.item == finding.item
         and look.end == finding.end
         and _is_sound(look, words)
-        for look in later
-    )
+    ]
+    others = [look for look in sound if "" not in (by, look.by) and look.by != by]
+    return len(sound) > len(others) or len(others) > 1
 
 
 def _earlier(looks: Sequence[Look], look: Look, dressings: Sequence[Dressed]) -> tuple[float, ...]:
@@ -207,12 +286,22 @@ def _earlier(looks: Sequence[Look], look: Look, dressings: Sequence[Dressed]) ->
     )
 
 
+def _since_straightened(
+    looks: Sequence[Look], look: Look, dressings: Sequence[Dressed]
+) -> list[Look]:
+    """Earlier looks at the same item since the rod was last straightened or its end was new."""
+    work = ("straightened", *NEW_STEEL)
+    done = max((d.when for d in dressings if d.what in work and d.when <= look.when), default="")
+    return [each for each in looks if each.item == look.item and each.when >= done]
+
+
 def standing_findings(
     looks: Sequence[Look],
     dressings: Sequence[Dressed],
     words: Sequence[FoundWord],
     rules: dict[str, Rule],
     joint_od: float | None = None,
+    new: NewSizes | None = None,
 ) -> tuple[Finding, ...]:
     """Findings of a thing that still stand, oldest first.
 
@@ -226,6 +315,8 @@ def standing_findings(
         The rule table.
     joint_od : float, optional
         Diameter of the joint when new. [m]
+    new : NewSizes, optional
+        All sizes when new, for the readings of the rod card.
 
     Returns
     -------
@@ -236,6 +327,8 @@ def standing_findings(
     for index, look in enumerate(looks):
         earlier = _earlier(looks[:index], look, dressings)
         made = _from_numbers(look, earlier, rules, joint_od)
+        same = _since_straightened(looks[:index], look, dressings)
+        made += _from_card(look, same, rules, new or NewSizes(joint_od=joint_od), words)
         for word in words_in(look.found, words):
             if word.standing and word.finding not in {f.finding for f in made}:
                 made.append(
@@ -244,5 +337,7 @@ def standing_findings(
                         cleared_by=word.cleared_by,
                     )
                 )  # fmt: skip
-        found.extend(f for f in made if not _cleared(f, dressings, looks[index + 1 :], words))
+        found.extend(
+            f for f in made if not _cleared(f, dressings, looks[index + 1 :], words, look.by)
+        )
     return tuple(found)

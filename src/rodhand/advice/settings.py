@@ -4,11 +4,22 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, field, fields, replace
 
 from rodhand.advice.rules import Rule, Thresholds
 
 COPY_DAYS = "copy_days"
+PRICED = (
+    "cleaned",
+    "dressed",
+    "refaced",
+    "chased",
+    "re-cut",
+    "straightened",
+    "bite-blended",
+    "replaced",
+)
+"""Work an owner may set a price for: ``price.<work>``, in the book's money."""
 RULE_PARTS = ("every", "limit", "minutes")
 """What of a rule an owner may set: ``rule.<key>.every``, ``.limit`` and ``.minutes``."""
 
@@ -25,17 +36,21 @@ class OwnSettings:
         The rule table; an owner's number is marked ``OWNER``.
     copy_days : float
         Days after which the first page asks for a new copy of the book. [d]
+    prices : mapping of str to float
+        The owner's price of the yard's work, by its word in the record; none where none was set.
     """
 
     thresholds: Thresholds
     rules: Mapping[str, Rule]
     copy_days: float = 7.0
+    prices: Mapping[str, float] = field(default_factory=dict)
 
 
 def setting_names(rules: Mapping[str, Rule]) -> tuple[str, ...]:
     """Every setting there is, thresholds first."""
     of_rules = [f"rule.{key}.{part}" for key in rules for part in RULE_PARTS]
-    return (*(field.name for field in fields(Thresholds)), COPY_DAYS, *of_rules)
+    prices = [f"price.{work}" for work in PRICED]
+    return (*(each.name for each in fields(Thresholds)), COPY_DAYS, *of_rules, *prices)
 
 
 def setting_fault(name: str, typed: str, rules: Mapping[str, Rule]) -> str:
@@ -86,7 +101,7 @@ def own_settings(values: Mapping[str, str], rules: Mapping[str, Rule]) -> OwnSet
         for name, typed in values.items()
         if not setting_fault(name, typed, rules)
     }
-    lines = {field.name for field in fields(Thresholds)}
+    lines = {each.name for each in fields(Thresholds)}
     changed = dict(rules)
     for name, value in usable.items():
         if name.startswith("rule."):
@@ -96,6 +111,11 @@ def own_settings(values: Mapping[str, str], rules: Mapping[str, Rule]) -> OwnSet
         Thresholds(**{name: value for name, value in usable.items() if name in lines}),
         changed,
         usable.get(COPY_DAYS, OwnSettings.copy_days),
+        {
+            name.removeprefix("price.").replace("bite-", "bite "): value
+            for name, value in usable.items()
+            if name.startswith("price.")
+        },
     )
 
 

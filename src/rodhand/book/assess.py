@@ -134,6 +134,11 @@ class Assessment:
                 check.end,
                 check.reading,
                 check.second_reading,
+                check.third_reading,
+                check.gauge_error,
+                check.method,
+                check.span,
+                check.origin.by,
             )
             for key in check.things:
                 found.setdefault(key, []).append(look)

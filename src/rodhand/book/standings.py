@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from rodhand.advice.card import NewSizes
 from rodhand.advice.fitness import Given, Happening, Held, Reason, RodState, standing_of
 from rodhand.advice.looks import Finding, standing_findings
 from rodhand.book.assess import Assessment, day_of, origins_of
@@ -12,6 +13,7 @@ from rodhand.book.odd_in_bores import all_happenings
 from rodhand.book.outside import DECLARED, FORMER
 from rodhand.book.stays import found_source
 from rodhand.record.book import Book, Origin, StandingGiven, Thing
+from rodhand.steel.rod_type import RodType
 from rodhand.wear.life_used import rod_life
 
 FULL_LOOKS = ("full-look", "full-evaluation")
@@ -31,6 +33,22 @@ def findings_of(assessment: Assessment, key: str) -> tuple[Finding, ...]:
         assessment.words,
         dict(assessment.rules),
         rod_type.joint_od if rod_type else None,
+        new_sizes(rod_type),
+    )
+
+
+def new_sizes(rod_type: RodType | None) -> NewSizes:
+    """Sizes of a rod type when new; nothing where the type is not known."""
+    if rod_type is None:
+        return NewSizes()
+    return NewSizes(
+        rod_type.joint_od,
+        rod_type.joint_bore,
+        rod_type.joint_length,
+        rod_type.tube_od,
+        rod_type.wall,
+        rod_type.length,
+        rod_type.joint.counterbore if rod_type.joint else None,
     )
 
 

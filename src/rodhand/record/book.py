@@ -458,6 +458,9 @@ class Photo:
     things: tuple[str, ...]
     photo: str
     sha256: str
+    end: str = ""
+    item: str = ""
+    scale: str = ""
     note: str = ""
 
 
@@ -504,6 +507,10 @@ class Check:
     end: str = ""
     reading: float | None = None
     second_reading: float | None = None
+    third_reading: float | None = None
+    gauge_error: float | None = None
+    method: str = ""
+    span: float | None = None
     gauge: str = ""
     bore: str = ""
     note: str = ""

@@ -61,6 +61,8 @@ FREE_MOTIONS = ("turning off bottom", "pick-up", "slack-off")
 UTILITIES = ("electric", "gas", "unknown", "water", "telecom", "other")
 """What may be struck, in the order its emergency words are shown."""
 SHIFTS = ("before work", "end of work")
+BOW_METHODS = ("rolled", "line", "three gaps")
+"""How a bow was read: rolled once round on two supports, one gap to a line, three gaps."""
 CHECK_STATES = ("done", "not done", "not looked at")
 CALIBRATION_RESULTS = ("in order", "adjusted", "out of order")
 DRESSINGS = (
@@ -363,6 +365,10 @@ def _kinds() -> tuple[Kind, ...]:
                 Field("found", required=True),
                 _quantity("reading", "size"),
                 _quantity("second_reading", "size"),
+                _quantity("third_reading", "size"),
+                _quantity("gauge_error", "size"),
+                _choice("method", BOW_METHODS),
+                _quantity("span", "length"),
                 Field("gauge", "name"),
                 Field("bore", "name"),
                 note,
@@ -525,7 +531,15 @@ def _kinds() -> tuple[Kind, ...]:
         ),
         Kind(
             "photo",
-            (things, Field("photo", required=True), Field("sha256", required=True), note),
+            (
+                things,
+                Field("photo", required=True),
+                Field("sha256", required=True),
+                _choice("end", ENDS),
+                Field("item", "name"),
+                _choice("scale", ("yes", "no")),
+                note,
+            ),
         ),
         Kind(
             CLASS_CALIBRATION,

@@ -15,6 +15,11 @@ from rodhand.steel.rod_type import RodType, rod_type_from_fields
 
 STEEP_PERCENT = 60.0
 STEEP_DEGREES = 30.0
+_BOW_READINGS = {
+    "line": ("reading", "span"),
+    "rolled": ("reading", "second_reading", "span"),
+    "three gaps": ("reading", "second_reading", "third_reading", "span"),
+}
 _SHA256 = re.compile(r"[0-9a-fA-F]{64}")
 ASKED_IF_STEEP = frozenset({"pitch", "rig_pitch"})
 
@@ -90,6 +95,8 @@ def read_payload(kind: str, payload: Mapping[str, str]) -> PayloadRead:
         faults += _rod_type_faults(payload)
     if kind == "emergency":
         faults += _telephone_faults(values)
+    if kind == "check":
+        faults += _bow_faults(values, columns)
     if kind == "past":
         faults += _past_faults(columns)
     if kind == "photo" and not _SHA256.fullmatch(str(values.get("sha256", "0" * 64))):
@@ -151,6 +158,16 @@ def _past_faults(columns: Mapping[str, str]) -> list[Fault]:
     if ("rotating_time" in columns) != ("hours" in columns):
         return []
     return [Fault("past_hours", column=columns.get("rotating_time", "rotating_time"))]
+
+
+def _bow_faults(values: Mapping[str, Value], columns: Mapping[str, str]) -> list[Fault]:
+    """A bow needs as many readings as its method takes, and the length they were read over."""
+    needed = _BOW_READINGS.get(str(values.get("method", "")), ())
+    return [
+        Fault("bow_reading", column=name, values={"method": str(values["method"])})
+        for name in needed
+        if name not in columns
+    ]
 
 
 def _telephone_faults(values: Mapping[str, Value]) -> list[Fault]:

@@ -40,6 +40,7 @@ from rodhand.web.pages import html, page_or_twin
 from rodhand.web.paper_pages import add_paper
 from rodhand.web.phones_pages import add_phones, ask_for_key
 from rodhand.web.rig_day_pages import add_rig_day
+from rodhand.web.rod_card_pages import add_rod_card
 from rodhand.web.slider import steps
 from rodhand.web.start_pages import add_start
 from rodhand.web.trace_pages import add_trace
@@ -93,6 +94,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_wear(app, desk)
     add_rig_day(app, desk)
     add_labels(app, desk, door)
+    add_rod_card(app, desk)
     add_phones(app, door)
 
     @app.middleware("http")
