@@ -86,6 +86,11 @@ def keep(key: str, found: Kept) -> None:
         _let_go(here)
 
 
+def forget() -> None:
+    """Leave what is in memory; what is in the folder stays."""
+    _MEMORY.clear()
+
+
 def _remember(key: str, found: Kept) -> None:
     _MEMORY[key] = found
     while len(_MEMORY) > IN_MEMORY:

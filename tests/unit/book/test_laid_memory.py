@@ -27,7 +27,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 def test_back_from_disk(folder: Path) -> None:
     laid_memory.keep("a", (_powers(0.25), None))
-    laid_memory._MEMORY.clear()
+    laid_memory.forget()
     found = laid_memory.kept("a")
     assert found is not None
     assert found[1] is None
@@ -41,7 +41,7 @@ def test_back_from_disk(folder: Path) -> None:
 def test_a_damaged_file_is_as_none(folder: Path, content: bytes) -> None:
     laid_memory.keep("a", (_powers(1.0),))
     (folder / "a.npz").write_bytes(content)
-    laid_memory._MEMORY.clear()
+    laid_memory.forget()
     assert laid_memory.kept("a") is None
 
 
