@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
@@ -368,7 +368,12 @@ def in_order_of_work(book: Book) -> list[Bore]:
     return list(book.bores.values())
 
 
-def assess(book: Book, today: str = "", entries: Sequence[Entry] = ()) -> Assessment:
+def assess(
+    book: Book,
+    today: str = "",
+    entries: Sequence[Entry] = (),
+    told: Callable[[int, int], None] | None = None,
+) -> Assessment:
     """Work a whole book through.
 
     Parameters
@@ -379,6 +384,8 @@ def assess(book: Book, today: str = "", entries: Sequence[Entry] = ()) -> Assess
         ISO day it is asked for; the day of the newest entry when empty.
     entries : sequence of Entry
         The journal's entries, struck ones too, for the histories people read.
+    told : callable, optional
+        Told how many bores of how many are worked out.
 
     Returns
     -------
@@ -394,7 +401,9 @@ def assess(book: Book, today: str = "", entries: Sequence[Entry] = ()) -> Assess
     who: dict[str, WhoInBore] = {}
     conditions: dict[str, ConditionOf] = {}
     bores_of: dict[str, list[BoreOfRod]] = {}
-    for bore in in_order_of_work(book):
+    for number, bore in enumerate(in_order_of_work(book)):
+        if told is not None:
+            told(number, len(book.bores))
         rod_type = rod_type_of_bore(book, bore)
         pilot = bore.pass_of("pilot")
         if rod_type is None or pilot is None or not pilot.readings:

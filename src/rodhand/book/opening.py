@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -72,7 +73,9 @@ _KEPT: dict[tuple[str, int, str, str, str], Assessment] = {}
 """The last few books worked through; entries are only added, so count and hash name them."""
 
 
-def open_assessment(folder: Path, as_of: str = "") -> Assessment:
+def open_assessment(
+    folder: Path, as_of: str = "", told: Callable[[int, int], None] | None = None
+) -> Assessment:
     """A book worked through.
 
     Parameters
@@ -81,6 +84,8 @@ def open_assessment(folder: Path, as_of: str = "") -> Assessment:
         The book's folder.
     as_of : str
         ISO day: only what was entered by the end of that day counts; all of it when empty.
+    told : callable, optional
+        Told how many bores of how many are worked out.
 
     Returns
     -------
@@ -104,7 +109,7 @@ def open_assessment(folder: Path, as_of: str = "") -> Assessment:
         book = read_book(entries, as_of or None)
         today = today_of(newest_day(book), is_invented(book), as_of)
         known = {entry.id for entry in known_by(entries, as_of or None)}
-        made = assess(book, today, [entry for entry in entries if entry.id in known])
+        made = assess(book, today, [entry for entry in entries if entry.id in known], told)
         if not as_of:
             made = settle(folder, entries, made)
             if len(made.entries) > len(entries):  # what is kept over a changed rule was entered

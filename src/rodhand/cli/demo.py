@@ -31,7 +31,7 @@ def demo(
 
     print(say("demo.building", folder=book), flush=True)
     build_demo_book(book, seed)
-    assessment = open_assessment(book)
+    assessment = open_assessment(book, told=_told)
     facts = assessment.book
     rods = sum(1 for thing in facts.things.values() if thing.what == "rod")
     print(say("demo.built", entries=facts.entry_count, bores=len(facts.bores), rods=rods))
@@ -41,3 +41,9 @@ def demo(
     if not no_serve:
         print()
         serve_book(book)
+
+
+def _told(number: int, count: int) -> None:
+    """A line at every fifth of the bores."""
+    if number and number % max(count // 5, 1) == 0:
+        print(say("demo.working", number=number, count=count), flush=True)
