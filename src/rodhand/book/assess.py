@@ -19,7 +19,17 @@ from rodhand.book.stays import Stays, is_away, rods_of_rig, stay_before, stays_o
 from rodhand.book.tables import built_in_rod_types, data_rows, fatigue_curves
 from rodhand.book.who import NOBODY, WhoInBore, who_in_bore
 from rodhand.drillstring.meetings import PinToward
-from rodhand.record.book import Book, Bore, BorePass, ClassCalibration, Origin, Rig, Setting, Thing
+from rodhand.record.book import (
+    Book,
+    Bore,
+    BorePass,
+    Check,
+    ClassCalibration,
+    Origin,
+    Rig,
+    Setting,
+    Thing,
+)
 from rodhand.record.entry import Entry
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.life_used import ClassFactor
@@ -143,6 +153,14 @@ class Assessment:
             for key in check.things:
                 found.setdefault(key, []).append(look)
         return {key: tuple(looks) for key, looks in found.items()}
+
+    @cached_property
+    def _checks(self) -> dict[str, Check]:
+        return {check.origin.entry: check for check in self.book.checks}
+
+    def check_of(self, entry: str) -> Check | None:
+        """The look an entry made; None where it is no look."""
+        return self._checks.get(entry)
 
     @cached_property
     def dressings(self) -> dict[str, tuple[Dressed, ...]]:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rodhand.advice.gauge_state import Calibrated, GaugeState, gauge_state
+from rodhand.advice.looks import Look
 from rodhand.advice.this_week import Task
 from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.book.assess import Assessment, day_of
@@ -122,10 +123,27 @@ def read_with(book: Book, check: Check) -> ReadWith:
         for each in _calibrations(book, check.gauge)
         if day_of(each.origin.happened.start) <= day
     ]
+    given.append(check.gauge_error)  # what was typed with the look is the nearest to it
     errors = [each for each in given if each]
     error = errors[-1] if errors else USUAL_ERROR
     doubted = state.marks_readings and state.code != "not-registered"
     return ReadWith(state, error * (DOUBTED if doubted else 1.0), bool(errors))
+
+
+def looks_with_errors(assessment: Assessment, key: str) -> tuple[Look, ...]:
+    """Looks at a thing, each reading with the error of its gauge where that is known.
+
+    The error typed with the look counts, else the register's; a gauge out of date counts double.
+    """
+    return tuple(_with_error(assessment, look) for look in assessment.looks.get(key, ()))
+
+
+def _with_error(assessment: Assessment, look: Look) -> Look:
+    check = assessment.check_of(look.entry)
+    if look.reading is None or check is None or not (check.gauge or check.gauge_error):
+        return look
+    read = read_with(assessment.book, check)
+    return replace(look, gauge_error=read.error) if read.error_known else look
 
 
 def _marked(book: Book) -> list[MarkedReading]:

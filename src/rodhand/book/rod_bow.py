@@ -7,6 +7,7 @@ import math
 from rodhand.advice.card import bow_of
 from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import Assessment
+from rodhand.book.gauge_register import looks_with_errors
 from rodhand.record.book import Thing
 from rodhand.steel.rod_type import RodType
 from rodhand.steel.straightness import NEW_PIPE_BOW, Bow, column_share, own_sag, radius_at_yield
@@ -22,7 +23,9 @@ HOOK = 1.0 / 3.0
 
 def bow_sentences(assessment: Assessment, thing: Thing) -> tuple[Sentence, ...]:
     """The last measured bow of a rod and what it means; nothing where none was measured."""
-    looks = [look for look in assessment.looks.get(thing.key, ()) if look.item == "straightness"]
+    looks = [
+        look for look in looks_with_errors(assessment, thing.key) if look.item == "straightness"
+    ]
     bows = [(look, bow) for look in looks if (bow := bow_of(look.taken)) is not None]
     if not bows:
         return ()

@@ -32,6 +32,8 @@ from rodhand.words import has, say
 A, C, M = Standing.ASSUMED, Standing.COMPUTED, Standing.MEASURED
 PLACES = ("pin", "box", "tube", "whole")
 REFACED = "refaced"
+FACED_ITEMS = ("shoulder", "pin-nose", "bench-mark")
+"""Looks whose findings are faced off a shoulder."""
 
 
 @dataclass(frozen=True)
@@ -174,7 +176,6 @@ def _left_to_face(assessment: Assessment, thing: Thing, end: str) -> tuple[Sente
     values: dict[str, str | Figure] = {
         "taken": Figure(f"{own}.taken", taken, "fine_size", M),
         "left": Figure(f"{own}.left", left, "fine_size", C),
-        "standing": say(f"source.{rule.standing_of_number}"),
     }
     name = "owner" if rule.standing_of_number == "OWNER" else "oilfield"
     return (Sentence(f"rod_verdict.face_left_{name}", values),)
@@ -225,7 +226,8 @@ def end_verdict(
     for each, key in zip(found, keys, strict=True):
         one = _work(each, key, prices)
         works.setdefault(one.how, one)
-    left = _left_to_face(assessment, thing, end) if found else ()
+    faced = any(each.item in FACED_ITEMS for each in found)
+    left = _left_to_face(assessment, thing, end) if faced else ()
     told = tuple(_deciding(each, key) for each, key in zip(found, keys, strict=True))
     return EndVerdict(end, standing, told, tuple(works.values()), missing, left)
 

@@ -8,6 +8,7 @@ from rodhand.advice.card import NewSizes
 from rodhand.advice.fitness import Given, Happening, Held, Reason, RodState, standing_of
 from rodhand.advice.looks import Finding, standing_findings
 from rodhand.book.assess import Assessment, day_of, origins_of
+from rodhand.book.gauge_register import looks_with_errors
 from rodhand.book.lives import RodHistory
 from rodhand.book.odd_in_bores import all_happenings
 from rodhand.book.outside import DECLARED, FORMER
@@ -28,7 +29,7 @@ def findings_of(assessment: Assessment, key: str) -> tuple[Finding, ...]:
     thing = assessment.book.things[key]
     rod_type = assessment.rod_type_of(thing)
     return standing_findings(
-        assessment.looks.get(key, ()),
+        looks_with_errors(assessment, key),
         assessment.dressings.get(key, ()),
         assessment.words,
         dict(assessment.rules),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from rodhand.advice.suspects import UNDER_TORQUE_BELOW
 from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import Assessment
+from rodhand.book.gauge_register import looks_with_errors
 from rodhand.book.makeup import MakeupAnswer, makeup
 from rodhand.faults import BadInputError
 from rodhand.record.book import Thing
@@ -19,7 +20,7 @@ def _least_od(assessment: Assessment, key: str, end: str, new: float) -> float |
     """Last measured diameter of a joint, its gauge's error taken off, not above new. [m]"""
     looks = [
         look
-        for look in assessment.looks.get(key, ())
+        for look in looks_with_errors(assessment, key)
         if look.item == "joint-od" and look.end == end and look.taken.readings
     ]
     if not looks:
@@ -31,7 +32,7 @@ def _counterbore(assessment: Assessment, key: str, rod_type: RodType) -> float |
     """Last measured counterbore of the box with its gauge's error, not below new. [m]"""
     looks = [
         look
-        for look in assessment.looks.get(key, ())
+        for look in looks_with_errors(assessment, key)
         if look.item == "box-swell" and look.reading is not None
     ]
     if not looks or rod_type.joint is None or looks[-1].reading is None:

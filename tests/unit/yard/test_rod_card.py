@@ -272,3 +272,13 @@ def test_pages(folder: Path) -> None:
     assert client.get("/check/M-01.json").status_code == 200
     assert client.get("/check/none").status_code == 404
     assert 'href="/check/M-01"' in client.get("/thing/M-01").text
+
+
+def test_the_register_gives_the_error_where_the_look_does_not(folder: Path) -> None:
+    """Wall 5.75 mm of 7.112: 80 % is 5.690 mm; an error of 0.1 mm leaves it near its limit."""
+    take_on(folder, "tube-wall", "owner")
+    wall = {"tube-wall.tube": {"reading_mm": "5.75", "gauge": "U-1"}}
+    keep_card(folder, "M-01", Typed(FULL, wall))
+    assert end_of(verdict_view(folder, "M-01"), "tube") == "fit"
+    tell(folder, [("gauge", {"gauge": "U-1", "error_mm": "0.1", "every_months": "12"})])
+    assert end_of(verdict_view(folder, "M-01"), "tube") == "watch"
