@@ -11,7 +11,10 @@ from rodhand.record.book import Book
 from rodhand.record.journal import Journal
 from rodhand.record.order import listen
 from rodhand.units import Figure, Standing
-from rodhand.words import say
+from rodhand.words import LANGUAGES, say
+
+MARKS = tuple(say("start.invented_mark", language) for language in LANGUAGES)
+"""How the note of an invented rod type begins, in whatever language it was entered."""
 
 
 @dataclass(frozen=True)
@@ -38,7 +41,7 @@ def invented_rod_types(journal: Journal) -> tuple[Sentence, ...]:
             {"name": f"{said.values['name']}", "note": f"{said.values['note']}"},
         )
         for said in listen(journal.entries()).by_kind["rod-type"]
-        if f"{said.values.get('note', '')}".startswith(say("start.invented_mark"))
+        if f"{said.values.get('note', '')}".startswith(MARKS)
     )
 
 

@@ -8,12 +8,12 @@ from itertools import pairwise
 
 from rodhand.advice.verdict import Sentence
 from rodhand.units import Figure, System
-from rodhand.words import say
+from rodhand.words import IN_FORCE, say
 
 _NUMBERED = re.compile(r"^(.*?)(\d+)$")
 
 
-def tell(sentence: Sentence, system: System, language: str = "en") -> str:
+def tell(sentence: Sentence, system: System, language: str = IN_FORCE) -> str:
     """A sentence as plain text with its figures printed in one unit system.
 
     Parameters

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from rodhand.advice.this_week import AT_MOST, Task
 from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import Assessment, without_rod_type
@@ -17,12 +15,12 @@ from rodhand.book.telling import names_in_words
 from rodhand.book.views import OverSteerRow, WeekLine, WeekView
 from rodhand.record.intake import as_fault
 from rodhand.units import Figure, Standing
-from rodhand.words import render_fault, say
+from rodhand.words import kept_by_language, render_fault, say
 
 PROBLEMS_TOLD = 5
 
 
-@lru_cache(maxsize=4)
+@kept_by_language(maxsize=4)
 def tasks_of(assessment: Assessment) -> tuple[Task, ...]:
     """Everything to act on in a book, loudest first."""
     return all_tasks(assessment)

@@ -7,6 +7,7 @@ import sys
 import typer
 
 from rodhand.cli import (
+    LANGUAGE_ASKED,
     backup,
     book_pages,
     check,
@@ -28,7 +29,7 @@ from rodhand.cli import (
 )
 from rodhand.cli.exit_codes import ExitCode
 from rodhand.faults import BadInputError, CannotReadError, DamagedError
-from rodhand.words import render_faults, say
+from rodhand.words import LANGUAGES, render_faults, say
 
 # The commands' modules import heavy things inside their functions, so --help stays quick.
 app = typer.Typer(
@@ -65,6 +66,10 @@ app.command("demo")(demo.demo)
 
 def main() -> None:
     """Run one command; bad input ends with 2, an unreadable or damaged file with 3, all told."""
+    if LANGUAGE_ASKED not in LANGUAGES:
+        told = say("common.no_language", asked=LANGUAGE_ASKED, known=", ".join(LANGUAGES))
+        print(told, file=sys.stderr)
+        sys.exit(ExitCode.BAD_INPUT)
     try:
         app()
     except BadInputError as error:

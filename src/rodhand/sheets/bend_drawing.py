@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from rodhand.book.bend_views import BendDrawing, BendView
 from rodhand.sheets.svg import GROUND, INK, INK_SECOND, LINE, PAPER, SLATE, points, tag
-from rodhand.words import say
+from rodhand.words import IN_FORCE, say
 
 STRIP, BAND, GAP, LEFT = 120.0, 120.0, 44.0, 8.0
 TEXT = 15.0
@@ -14,7 +14,7 @@ PER_ROD = 26.0
 """Least width of a rod, so that a long string scrolls instead of being pressed. [px]"""
 
 
-def bend_svg(view: BendView, width: float = 900.0, language: str = "en") -> str:
+def bend_svg(view: BendView, width: float = 900.0, language: str = IN_FORCE) -> str:
     """The drawing as SVG; empty where the string did not settle.
 
     Parameters

@@ -14,7 +14,7 @@ from rodhand.book.grid_checks import ENDS, rules_of_ends
 from rodhand.faults import CannotReadError
 from rodhand.sheets.paper import FOLDER, PAGE_SIZE, created, replace_file
 from rodhand.units import System
-from rodhand.words import say
+from rodhand.words import IN_FORCE, language_in_force, say
 
 WEIGHTS: Mapping[str, float] = {
     "station": 0.8, "rod": 1.5, "row": 0.9, "place": 0.9, "things": 1.6, "end": 0.8, "item": 1.4,
@@ -86,20 +86,20 @@ class BlankSheet:
     legend: tuple[tuple[str, ...], ...]
     system: System
     invented: bool
-    language: str = "en"
+    language: str = IN_FORCE
 
 
-def column_label(column: GridColumn, language: str = "en") -> str:
+def column_label(column: GridColumn, language: str = IN_FORCE) -> str:
     """Words over a column, the same on the sheet and in the grid."""
     return say(f"grid.column.{column.field}", language)
 
 
-def unit_label(column: GridColumn, language: str = "en") -> str:
+def unit_label(column: GridColumn, language: str = IN_FORCE) -> str:
     """Unit of a column in words; empty where there is none."""
     return say(f"unit.{column.unit}", language) if column.unit else ""
 
 
-def blank_sheet(view: GridView, language: str = "en") -> BlankSheet:
+def blank_sheet(view: GridView, language: str = IN_FORCE) -> BlankSheet:
     """The sheet of a grid.
 
     Parameters
@@ -175,7 +175,7 @@ def sheet_json(sheet: BlankSheet) -> str:
     return json.dumps(
         {
             "page": PAGE_SIZE[sheet.system],
-            "language": language,
+            "language": language or language_in_force(),
             "title": sheet.title,
             "how": say(f"grid.how.{sheet.name}", language),
             "invented": say("paper.invented", language) if sheet.invented else "",

@@ -29,7 +29,7 @@ from rodhand.sheets.paper import (
 )
 from rodhand.sheets.shown import Sentence
 from rodhand.units import Figure, Standing, System, from_si, to_si
-from rodhand.words import say
+from rodhand.words import IN_FORCE, say
 
 PLANNED = ("plan_depth", "plan_east")
 COLUMNS = (
@@ -53,7 +53,7 @@ SPOKEN_OF = tuple(name for name in COLUMNS if name not in PLANNED)
 FACTS = ("length", "deepest", "stations", "rotating_time")
 
 
-def bore_log(view: BoreView, book: BookFacts, system: System, language: str = "en") -> Paper:
+def bore_log(view: BoreView, book: BookFacts, system: System, language: str = IN_FORCE) -> Paper:
     """The paper for the client.
 
     Parameters

@@ -24,7 +24,7 @@ from rodhand.sheets.svg import (
     tag,
 )
 from rodhand.units import System
-from rodhand.words import say
+from rodhand.words import IN_FORCE, say
 
 WIDTH = 1100
 MARGIN = 8.0
@@ -38,7 +38,7 @@ LABEL_EVERY = 5
 UNREAD_SHARE = 0.3
 
 
-def profile_svg(view: BoreView, system: System, language: str = "en") -> str:
+def profile_svg(view: BoreView, system: System, language: str = IN_FORCE) -> str:
     """Draw a bore's line without anything that stood in it.
 
     Parameters

@@ -7,7 +7,7 @@ import math
 from rodhand.book.calibration import CalibrationView, ClassView
 from rodhand.sheets.svg import GROUND, INK_SECOND, LINE, PAPER, SLATE, Pen, points, tag
 from rodhand.units import System
-from rodhand.words import say
+from rodhand.words import IN_FORCE, say
 
 WIDE, HIGH, LEFT, TOP = 340.0, 130.0, 16.0, 10.0
 REACH = math.log(200.0)
@@ -15,7 +15,7 @@ REACH = math.log(200.0)
 
 
 def calibration_svg(
-    view: CalibrationView, each: ClassView, system: System, language: str = "en"
+    view: CalibrationView, each: ClassView, system: System, language: str = IN_FORCE
 ) -> str:
     """The drawing of one class as SVG.
 

@@ -30,7 +30,7 @@ from rodhand.sheets.paper import (
     sentence_line,
 )
 from rodhand.units import System
-from rodhand.words import say
+from rodhand.words import IN_FORCE, say
 
 TOLD_WHOLE = 6
 """Most things told in full; those that were lost beside them stand in one table."""
@@ -42,7 +42,11 @@ FIGURES = (
 
 
 def claim_paper(
-    view: ClaimView, facts: BookFacts, system: System, chain: Sequence[str], language: str = "en"
+    view: ClaimView,
+    facts: BookFacts,
+    system: System,
+    chain: Sequence[str],
+    language: str = IN_FORCE,
 ) -> Paper:
     """The paper of a break or loss.
 

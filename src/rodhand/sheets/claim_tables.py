@@ -20,7 +20,7 @@ from rodhand.sheets.paper import (
 )
 from rodhand.sheets.shown import sentence_parts
 from rodhand.units import Figure, Standing, System
-from rodhand.words import has, say
+from rodhand.words import IN_FORCE, has, say
 
 MARKS = {Standing.MEASURED: "[M]", Standing.COMPUTED: "[C]", Standing.ASSUMED: "[A]"}
 """In brackets and capitals, so that none is read as a unit."""
@@ -28,14 +28,14 @@ LETTERS_OF_A_HASH = 16
 Cells = Callable[[Any], Sequence[str | Figure | None]]
 
 
-def worded(table: str, code: str, language: str = "en") -> str:
+def worded(table: str, code: str, language: str = IN_FORCE) -> str:
     """The word for a code; the code itself where the catalogue has none."""
     key = f"{table}.{code.replace(chr(39), '').replace(' ', '_').replace('-', '_')}"
     return say(key, language) if code and has(key, language) else code
 
 
 def standing_mark(
-    figure: Figure | None, system: System, language: str = "en", band: bool = False
+    figure: Figure | None, system: System, language: str = IN_FORCE, band: bool = False
 ) -> Line:
     """A figure with the letter of its standing; nothing where there is no figure.
 
@@ -62,7 +62,7 @@ def standing_mark(
     return (*spans, Span(f"\u00a0{MARKS[figure.standing]}", "second"))
 
 
-def with_standing(sentence: Sentence, system: System, language: str = "en") -> Line:
+def with_standing(sentence: Sentence, system: System, language: str = IN_FORCE) -> Line:
     """A sentence whose figures carry the letter of their standing."""
     spans: list[Span] = []
     for part in sentence_parts(sentence, language):
@@ -73,12 +73,12 @@ def with_standing(sentence: Sentence, system: System, language: str = "en") -> L
     return tuple(spans)
 
 
-def none_of(heading: str, language: str = "en") -> Items:
+def none_of(heading: str, language: str = IN_FORCE) -> Items:
     """A heading with nothing on record under it."""
     return Items(heading, (Item((plain(say("claim.none", language)),)),))
 
 
-def text_cell(text: str, language: str = "en") -> Line:
+def text_cell(text: str, language: str = IN_FORCE) -> Line:
     """A typed text, or a dash where nobody typed one."""
     return plain(text or say("number.dash", language))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from rodhand.faults import Fault
-from rodhand.words import say
+from rodhand.words import IN_FORCE, say
 
 PLACED_AT_MOST = 10_000
 """Flags of one file; in a file with more, everything is doubtful."""
@@ -35,7 +35,7 @@ class FlagList:
         return tuple(sorted(self.flags, key=lambda flag: flag.line or 0))
 
 
-def told_flag(flag: Flag, language: str = "en") -> str:
+def told_flag(flag: Flag, language: str = IN_FORCE) -> str:
     """One line that tells where something doubtful stands and what was done with it.
 
     Parameters

@@ -31,13 +31,13 @@ from rodhand.sheets.paper import (
     write_paper,
 )
 from rodhand.units import Figure, System
-from rodhand.words import say
+from rodhand.words import IN_FORCE, say
 
 ON_PAPER = 6
 """Most lines of one part beyond the seven, so that a rig's list stays one page."""
 
 
-def rig_papers(view: MondayView, system: System, language: str = "en") -> tuple[Paper, ...]:
+def rig_papers(view: MondayView, system: System, language: str = IN_FORCE) -> tuple[Paper, ...]:
     """One paper a rig; a rig that two books have gets one from each."""
     return tuple(
         _paper(view, _title(sheet, language), _name(view, sheet), _rig(sheet, system, language),
@@ -46,7 +46,7 @@ def rig_papers(view: MondayView, system: System, language: str = "en") -> tuple[
     )  # fmt: skip
 
 
-def all_paper(view: MondayView, system: System, language: str = "en") -> Paper:
+def all_paper(view: MondayView, system: System, language: str = IN_FORCE) -> Paper:
     """The desk's page, then a page a rig, as one paper."""
     parts = list(_desk(view, system, language))
     for sheet in view.sheets:

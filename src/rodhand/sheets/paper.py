@@ -22,7 +22,7 @@ from rodhand.advice.verdict import Sentence
 from rodhand.faults import CannotReadError
 from rodhand.sheets.shown import printed, sentence_parts
 from rodhand.units import Figure, Standing, System
-from rodhand.words import say
+from rodhand.words import IN_FORCE, language_in_force, say
 
 FOLDER = Path(__file__).parent
 PAGE_SIZE = {"metric": "a4", "us": "us-letter"}
@@ -136,7 +136,7 @@ class Paper:
     book: BookFacts
     system: System
     landscape: bool
-    language: str = "en"
+    language: str = IN_FORCE
     missing: tuple[str, ...] = ()
 
     def lines(self) -> Iterator[Line]:
@@ -167,7 +167,9 @@ def plain(text: str, style: Style = "plain") -> Line:
     return (Span(text, style),)
 
 
-def figure_spans(figure: Figure, system: System, language: str = "en", band: bool = True) -> Line:
+def figure_spans(
+    figure: Figure, system: System, language: str = IN_FORCE, band: bool = True
+) -> Line:
     """Print a figure: number as its standing asks, unit held to it, band after it.
 
     Parameters
@@ -201,7 +203,7 @@ def figure_spans(figure: Figure, system: System, language: str = "en", band: boo
 
 
 def sentence_line(
-    sentence: Sentence, system: System, style: Style = "plain", language: str = "en"
+    sentence: Sentence, system: System, style: Style = "plain", language: str = IN_FORCE
 ) -> Line:
     """A sentence of the catalogue as spans, its figures printed with their bands."""
     spans: list[Span] = []
@@ -213,7 +215,7 @@ def sentence_line(
     return tuple(spans)
 
 
-def source_line(book: BookFacts, system: System, language: str = "en") -> Line:
+def source_line(book: BookFacts, system: System, language: str = IN_FORCE) -> Line:
     """Which book and program a paper comes from, so that it can be printed again."""
     entries = Figure("paper.entries", float(book.entries), "count", Standing.MEASURED)
     sentence = Sentence(
@@ -253,7 +255,7 @@ def paper_json(paper: Paper) -> str:
         {
             "page": PAGE_SIZE[paper.system],
             "landscape": paper.landscape,
-            "language": paper.language,
+            "language": paper.language or language_in_force(),
             "title": paper.title,
             "subject": paper.subject,
             "invented": paper.invented,

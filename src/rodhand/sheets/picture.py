@@ -23,6 +23,7 @@ from rodhand.sheets.picture_rods import (
 )
 from rodhand.sheets.svg import GROUND, INK, INK_SECOND, PAPER, Pen, points, tag
 from rodhand.units import Figure, System
+from rodhand.words import IN_FORCE
 
 MARGIN = 26.0
 LEGEND_HIGH = 86.0
@@ -58,7 +59,7 @@ class Drawing:
     name: str = ""
 
 
-def bore_svg(view: BoreView, system: System, width: int = 1100, language: str = "en") -> str:
+def bore_svg(view: BoreView, system: System, width: int = 1100, language: str = IN_FORCE) -> str:
     """The picture of a bore view; see `hole_svg`."""
     drawing = Drawing(
         view.picture, view.rods, view.over_steers, view.stations, view.figures, view.name
@@ -66,7 +67,7 @@ def bore_svg(view: BoreView, system: System, width: int = 1100, language: str = 
     return hole_svg(drawing, system, width=width, language=language)
 
 
-def bore_svg_compact(view: BoreView, system: System, language: str = "en") -> str:
+def bore_svg_compact(view: BoreView, system: System, language: str = IN_FORCE) -> str:
     """The picture of a bore view for a hand's screen; see `hole_svg_compact`."""
     drawing = Drawing(
         view.picture, view.rods, view.over_steers, view.stations, view.figures, view.name
@@ -74,7 +75,9 @@ def bore_svg_compact(view: BoreView, system: System, language: str = "en") -> st
     return hole_svg_compact(drawing, system, language=language)
 
 
-def hole_svg(drawing: Drawing, system: System, *, width: int = 1100, language: str = "en") -> str:
+def hole_svg(
+    drawing: Drawing, system: System, *, width: int = 1100, language: str = IN_FORCE
+) -> str:
     """Draw a bore: side view with its rods, plan where known, bend strip under it.
 
     Parameters
@@ -130,7 +133,7 @@ def hole_svg(drawing: Drawing, system: System, *, width: int = 1100, language: s
 
 
 def hole_svg_compact(
-    drawing: Drawing, system: System, *, width: int = 340, language: str = "en"
+    drawing: Drawing, system: System, *, width: int = 340, language: str = IN_FORCE
 ) -> str:
     """Draw the side view of the five rods nearest the tool, for a screen in the hand.
 

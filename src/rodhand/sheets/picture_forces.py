@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from rodhand.book.forces import PassRow, Trace
 from rodhand.sheets.svg import INK, INK_SECOND, LIFE, LINE, PAPER, SLATE, Pen, points, tag
 from rodhand.units import Figure, System
-from rodhand.words import say
+from rodhand.words import IN_FORCE, say
 
 HIGH = 210.0
 LEFT, RIGHT, TOP, BETWEEN, FOOT = 92.0, 20.0, 36.0, 56.0, 44.0
@@ -20,7 +20,7 @@ def forces_svg(
     length: float,
     system: System,
     width: int = 1100,
-    language: str = "en",
+    language: str = IN_FORCE,
 ) -> str:
     """Draw what the rig feels with the tool at each place of the hole: force above, torque below.
 

@@ -25,7 +25,7 @@ from rodhand.sheets.paper import (
 )
 from rodhand.sheets.picture import bore_svg
 from rodhand.units import Figure, Standing, System, show
-from rodhand.words import has, say
+from rodhand.words import IN_FORCE, has, say
 
 RADII = (30, 50, 100, 200, 500)
 """Radii that turns are counted under. [m]"""
@@ -47,7 +47,7 @@ PICTURE_WIDTH = 800  # as wide as an upright sheet, so that its letters come out
 
 
 def rod_sheet(
-    view: BoreView, done: BoreView, book: BookFacts, system: System, language: str = "en"
+    view: BoreView, done: BoreView, book: BookFacts, system: System, language: str = IN_FORCE
 ) -> Paper:
     """The paper for the crew and the yard.
 

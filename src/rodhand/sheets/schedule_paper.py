@@ -24,7 +24,7 @@ from rodhand.sheets.paper import (
     plain,
 )
 from rodhand.units import System
-from rodhand.words import say
+from rodhand.words import IN_FORCE, say
 
 CSV_COLUMNS = ("what", "mark", "serial", "value", "set", "rig", "where", "since", "count")
 """Columns of the table as a file; ``count`` is 1 but for the rods of a set."""
@@ -52,7 +52,7 @@ def schedule_csv(view: ScheduleView) -> str:
 
 
 def schedule_paper(
-    view: ScheduleView, facts: BookFacts, system: System, language: str = "en"
+    view: ScheduleView, facts: BookFacts, system: System, language: str = IN_FORCE
 ) -> Paper:
     """The schedule as a paper.
 

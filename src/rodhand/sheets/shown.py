@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.units import Figure, Standing, System, show
-from rodhand.words import say
+from rodhand.words import IN_FORCE, say
 
 __all__ = ["Printed", "Sentence", "Verdict", "life_in_words", "printed", "sentence_parts", "told"]
 
@@ -71,7 +71,7 @@ def _life_step(value: float) -> str:
 
 
 def life_in_words(
-    low: float | None, best: float | None, high: float | None, language: str = "en"
+    low: float | None, best: float | None, high: float | None, language: str = IN_FORCE
 ) -> str:
     """Life used as a person says it: "about half (a quarter to all)".
 
@@ -125,7 +125,7 @@ def _life_band(low: float | None, best: float, high: float | None, language: str
     return first if first == last else say("life.band", language, low=first, high=last)
 
 
-def printed(figure: Figure, system: System, language: str = "en") -> Printed:
+def printed(figure: Figure, system: System, language: str = IN_FORCE) -> Printed:
     """Number, unit, band and standing of a figure in one unit system.
 
     Parameters
@@ -165,7 +165,7 @@ def _band(figure: Figure, system: System, language: str) -> str:
 _SLOT = re.compile("\ue000(\\d+)\ue001")
 
 
-def sentence_parts(sentence: Sentence, language: str = "en") -> tuple[str | Figure, ...]:
+def sentence_parts(sentence: Sentence, language: str = IN_FORCE) -> tuple[str | Figure, ...]:
     """A sentence taken apart: plain texts and the figures between them, in reading order.
 
     Parameters
@@ -202,7 +202,7 @@ def told(
     sentence: Sentence,
     draw: Callable[[Figure], str],
     plain: Callable[[str], str] = str,
-    language: str = "en",
+    language: str = IN_FORCE,
 ) -> str:
     """A sentence as one text, each figure drawn by ``draw`` and each plain part by ``plain``."""
     parts: Sequence[str | Figure] = sentence_parts(sentence, language)

@@ -6,14 +6,14 @@ from html import escape
 
 from rodhand.book.trace import TraceRow, TraceView
 from rodhand.sheets.svg import ALARM, INK, INK_SECOND, LETTER, LINE, PAPER, tag
-from rodhand.words import say
+from rodhand.words import IN_FORCE, say
 
 STEP, TOP, LEFT, TEXT, GAP = 24.0, 44.0, 8.0, 15.0, 70.0
 MOST = 16
 """Names of one hand drawn; the rest is counted below them."""
 
 
-def trace_svg(view: TraceView, language: str = "en") -> str:
+def trace_svg(view: TraceView, language: str = IN_FORCE) -> str:
     """The drawing as SVG; empty where the end met nothing.
 
     Parameters

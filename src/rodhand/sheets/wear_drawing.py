@@ -5,14 +5,14 @@ from __future__ import annotations
 from rodhand.book.wear_page import WearRow
 from rodhand.sheets.svg import ALARM, INK, INK_SECOND, PAPER, SLATE, Pen, tag
 from rodhand.units import Figure, System
-from rodhand.words import say
+from rodhand.words import IN_FORCE, say
 
 WIDE, HIGH, LEFT, RIGHT, TOP = 340.0, 150.0, 14.0, 24.0, 28.0
 ROOM = 1.15
 """The axis reaches so far past the last thing drawn. [1]"""
 
 
-def wear_svg(row: WearRow, system: System, language: str = "en") -> str:
+def wear_svg(row: WearRow, system: System, language: str = IN_FORCE) -> str:
     """The drawing of one size as SVG.
 
     Parameters

@@ -30,6 +30,7 @@ from rodhand.web.forms import build_form, kind_label, payload_of
 from rodhand.web.guard import CallNext, RefusedError, check_request, secure
 from rodhand.web.handover_pages import add_handover
 from rodhand.web.label_pages import add_labels
+from rodhand.web.language_pages import LanguageOfDevice, add_language
 from rodhand.web.load_pages import add_load
 from rodhand.web.marks_pages import add_marks
 from rodhand.web.monday_pages import add_monday
@@ -81,6 +82,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     _add_entering(app, desk)
     _add_blocks(app)
     add_start(app, desk)
+    add_language(app)
     add_marks(app, desk)
     add_handover(app, desk)
     add_load(app, desk)
@@ -109,6 +111,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
             return secure(broken(request))
 
     app.add_middleware(JsonSuffix)
+    app.add_middleware(LanguageOfDevice)
     return app
 
 

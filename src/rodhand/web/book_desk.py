@@ -30,6 +30,7 @@ from rodhand.sheets.importing import import_workbook
 from rodhand.sheets.workbook_out import export_or_blank
 from rodhand.units import System
 from rodhand.web.desk import NotHereError
+from rodhand.words import language_in_force
 
 View = TypeVar("View")
 DAYS_KEPT = 4
@@ -51,7 +52,7 @@ class BookDesk:
         self.as_of = as_of
         # Two pages asked for at once must not work the same book through twice.
         self._lock = threading.Lock()
-        self._places: dict[str, tuple[Assessment, Any]] = {}
+        self._places: dict[tuple[str, str], tuple[Assessment, Any]] = {}
         self._days: dict[str, BookDesk] = {}
 
     def at(self, as_of: str) -> BookDesk:
@@ -64,13 +65,14 @@ class BookDesk:
         return self._days[as_of]
 
     def _place(self, name: str, view_of: Callable[[Assessment], View]) -> View:
-        """A place's view, made once for as long as the book stays as it is."""
+        """A place's view, made once a language while the book stays as it is."""
+        language = language_in_force()
         with self._lock:
             assessment = open_assessment(self.folder, self.as_of)
-            made_from, view = self._places.get(name, (None, None))
+            made_from, view = self._places.get((name, language), (None, None))
             if made_from is not assessment:
                 view = view_of(assessment)
-                self._places[name] = assessment, view
+                self._places[name, language] = assessment, view
             return cast("View", view)
 
     def week(self) -> WeekView:

@@ -7,9 +7,10 @@ from markupsafe import Markup, escape
 from rodhand.sheets.picture_rods import hue
 from rodhand.sheets.shown import Sentence, printed, told
 from rodhand.units import Figure, System
+from rodhand.words import IN_FORCE
 
 
-def figure_html(figure: Figure, system: System, language: str = "en") -> Markup:
+def figure_html(figure: Figure, system: System, language: str = IN_FORCE) -> Markup:
     """Draw a figure: the number as its standing asks, its unit held to it, its band after it.
 
     Parameters
@@ -44,7 +45,7 @@ def figure_html(figure: Figure, system: System, language: str = "en") -> Markup:
     )
 
 
-def sentence_html(sentence: Sentence, system: System, language: str = "en") -> Markup:
+def sentence_html(sentence: Sentence, system: System, language: str = IN_FORCE) -> Markup:
     """Draw a sentence of the catalogue with its figures; typed names are escaped."""
     return Markup(
         told(

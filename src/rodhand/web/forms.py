@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from rodhand.book.entry_page import Field, Kind
 from rodhand.faults import BadInputError, Fault
 from rodhand.units import System
-from rodhand.words import has, render_fault, say
+from rodhand.words import IN_FORCE, has, render_fault, say
 
 US_SUFFIXES = ("ft", "in", "ftlb", "lb", "ksi", "psi", "ft_per_min")
 METRIC_SUFFIXES = ("m", "mm", "Nm", "kN", "kg", "MPa", "bar", "m_per_min")
@@ -62,13 +62,13 @@ class Form:
     happened_faults: Sequence[str] = ()
 
 
-def field_label(name: str, language: str = "en") -> str:
+def field_label(name: str, language: str = IN_FORCE) -> str:
     """Words for a field, or its name with blanks where the catalogue has none."""
     key = f"field.{name}"
     return say(key, language) if has(key, language) else name.replace("_", " ")
 
 
-def kind_label(name: str, language: str = "en") -> str:
+def kind_label(name: str, language: str = IN_FORCE) -> str:
     """Words for a kind of entry, or its name where the catalogue has none."""
     key = f"kind.{name}"
     return say(key, language) if has(key, language) else name.replace("-", " ")
@@ -99,7 +99,7 @@ def build_form(
     typed: Mapping[str, str],
     system: System,
     error: BadInputError | None = None,
-    language: str = "en",
+    language: str = IN_FORCE,
 ) -> Form:
     """The form of a kind with what was typed so far and every fault beside its field."""
     left = list(error.faults) if error else []

@@ -21,7 +21,7 @@ from rodhand.units import System
 from rodhand.web.as_of import as_of_shown, keep_as_of
 from rodhand.web.asked import system_of, wants_json, without_infinities
 from rodhand.web.figures import figure_html, life_box, sentence_html
-from rodhand.words import has, say
+from rodhand.words import LANGUAGES, has, language_in_force, say
 
 WIDE, MIDDLE = 1100, 700
 STANDING_ORDER = ("not looked at", "fit", "watch", "dress", "set aside", "scrap")
@@ -48,6 +48,8 @@ def environment() -> Environment:
         seg=partial(quote, safe=""),
         slug=lambda text: text.replace(" ", "-"),
         word=word,
+        language=language_in_force,
+        languages=LANGUAGES,
     )
     return made
 

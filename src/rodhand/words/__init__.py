@@ -6,15 +6,68 @@ All files of a language are merged; nested tables become dotted keys, so
 
 from __future__ import annotations
 
+import csv
+import logging
 import tomllib
-from collections.abc import Iterator, Mapping
-from functools import cache
+from collections.abc import Callable, Hashable, Iterator, Mapping
+from contextlib import contextmanager
+from contextvars import ContextVar
+from functools import cache, lru_cache, wraps
 from pathlib import Path
-from typing import Any
+from typing import Any, ParamSpec, TypeVar
 
 from rodhand.faults import SHOWN_AT_MOST, BadInputError, Fault
 
 FOLDER = Path(__file__).parent
+ENGLISH = "en"
+LANGUAGES = ("en", "es")
+"""Folders of words; English is the one that is whole by definition."""
+IN_FORCE = ""
+"""Names the language in force, where a language may be given."""
+log = logging.getLogger(__name__)
+_in_force: ContextVar[str] = ContextVar("language", default=ENGLISH)
+P = ParamSpec("P")
+T = TypeVar("T")
+
+
+def language_in_force() -> str:
+    """Language that texts are told in now: of this request or this command."""
+    return _in_force.get()
+
+
+def use_language(language: str) -> None:
+    """Tell everything after this in one language; ValueError if there is no such language."""
+    if language not in LANGUAGES:
+        raise ValueError(f"language must be one of {LANGUAGES}, got {language!r}")
+    _in_force.set(language)
+
+
+@contextmanager
+def in_language(language: str) -> Iterator[None]:
+    """Tell everything inside in one language; ValueError if there is no such language."""
+    before = _in_force.set(_in_force.get())
+    try:
+        use_language(language)
+        yield
+    finally:
+        _in_force.reset(before)
+
+
+def kept_by_language(maxsize: int) -> Callable[[Callable[P, T]], Callable[P, T]]:
+    """`functools.lru_cache` for what holds finished texts: each language has its own."""
+
+    def decorate(work: Callable[P, T]) -> Callable[P, T]:
+        @lru_cache(maxsize=maxsize * len(LANGUAGES))
+        def kept(_language: str, *args: Hashable, **values: Hashable) -> T:
+            return work(*args, **values)  # type: ignore[arg-type]
+
+        @wraps(work)
+        def asked(*args: P.args, **values: P.kwargs) -> T:
+            return kept(language_in_force(), *args, **values)  # type: ignore[arg-type]
+
+        return asked
+
+    return decorate
 
 
 @cache
@@ -57,6 +110,19 @@ def read_catalogue(folder: Path) -> Mapping[str, str]:
     return texts
 
 
+@cache
+def trade_words(language: str) -> tuple[dict[str, str], ...]:
+    """Words of the trade as a language tells them: `term`, `told` and `standing` of each.
+
+    The standing is *unchecked* until a person who speaks the trade's language ticks it. English
+    has no such table: its terms are the trade's own.
+    """
+    file = FOLDER / language / "trade_words.csv"
+    if not file.exists():
+        return ()
+    return tuple(csv.DictReader(file.read_text(encoding="utf-8").splitlines()))
+
+
 def _flatten(table: Mapping[str, Any], prefix: str = "") -> Iterator[tuple[str, Any]]:
     for key, value in table.items():
         if isinstance(value, dict):
@@ -65,12 +131,18 @@ def _flatten(table: Mapping[str, Any], prefix: str = "") -> Iterator[tuple[str, 
             yield f"{prefix}{key}", value
 
 
-def has(key: str, language: str = "en") -> bool:
-    """Tell whether the catalogue holds a text under this key."""
-    return key in catalogue(language)
+def has(key: str, language: str = IN_FORCE) -> bool:
+    """Tell whether there is a text under this key, in the language or else in English."""
+    return key in catalogue(language or language_in_force()) or key in catalogue(ENGLISH)
 
 
-def say(key: str, /, language: str = "en", **values: object) -> str:
+@cache
+def _note_missing(key: str, language: str) -> None:
+    """Note once that a text was told in English for want of another."""
+    log.warning("no text %s in the words for %s: told in English", key, language)
+
+
+def say(key: str, /, language: str = IN_FORCE, **values: object) -> str:
     """Text under a key with its values put in.
 
     Parameters
@@ -78,7 +150,8 @@ def say(key: str, /, language: str = "en", **values: object) -> str:
     key : str
         Dotted key.
     language : str, optional
-        Language of the text.
+        Language of the text; the one in force when not given. A text the language lacks is
+        told in English, and its key is noted in the log.
     **values
         What the text's fields name, already printed with their units.
 
@@ -90,18 +163,22 @@ def say(key: str, /, language: str = "en", **values: object) -> str:
     Raises
     ------
     KeyError
-        If the key is not in the catalogue, or its text names a value that was not given.
+        If the key is in no catalogue, or its text names a value that was not given.
     """
+    language = language or language_in_force()
     texts = catalogue(language)
     if key not in texts:
-        raise KeyError(f"no text {key!r} in the words for {language!r}")
+        texts = catalogue(ENGLISH)
+        if key not in texts:
+            raise KeyError(f"no text {key!r} in the words for {language!r}")
+        _note_missing(key, language)
     try:
         return texts[key].format(**values)
     except KeyError as missing:
         raise KeyError(f"text {key!r} needs the value {missing}") from missing
 
 
-def render_fault(fault: Fault, language: str = "en") -> str:
+def render_fault(fault: Fault, language: str = IN_FORCE) -> str:
     """One line that tells where a fault is, what was found and needed, and what to do.
 
     The texts `fault.<code>.needed` and `.do` may name `found`, `line`, `column` and the
@@ -129,7 +206,7 @@ def _needed(fault: Fault, language: str, values: Mapping[str, object]) -> str:
     return say(f"fault.{fault.code}.needed", language, **values).rstrip(". ")
 
 
-def render_faults(error: BadInputError, language: str = "en") -> str:
+def render_faults(error: BadInputError, language: str = IN_FORCE) -> str:
     """All faults of an input, one a line: the source and count first, those not shown counted."""
     count = len(error.faults)
     source = error.source or say("fault_line.input", language)
