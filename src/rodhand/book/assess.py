@@ -254,7 +254,7 @@ def _habits(book: Book) -> dict[str, Habits]:
     }
 
 
-def _front(book: Book, bore: Bore) -> Front:
+def front_of(book: Book, bore: Bore) -> Front:
     """Front assembly of a bore: its own figures first, then the head's."""
     day = day_of(bore.origin.happened.start)
     head = book.thing_named(bore.head, day) if bore.head else None
@@ -432,7 +432,7 @@ def assess(
         who[bore.name] = who_in_bore(order, places, rods_of_rig(book, stays, bore))
         conditions[bore.name] = _condition_of(who[bore.name], bore, bitten)
         work = work_bore(
-            bore, rod_type, curves, _front(book, bore), habits.get(bore.rig, Habits()),
+            bore, rod_type, curves, front_of(book, bore), habits.get(bore.rig, Habits()),
             conditions[bore.name], _pin_toward(book.rigs.get(bore.rig)),
             lengths=_lengths(book, who[bore.name], places, happened),
         )  # fmt: skip

@@ -16,6 +16,7 @@ from rodhand.web.pullback_pages import add_pullback
 from rodhand.web.rig_event_pages import add_rig_events
 from rodhand.web.rig_makeup_pages import add_rig_makeup
 from rodhand.web.shift_pages import add_shift_checks
+from rodhand.web.this_rod_pages import add_this_rod
 from rodhand.web.utility_strike_pages import add_utility_strike
 
 
@@ -32,7 +33,10 @@ def add_rig_day(app: FastAPI, desk: object) -> None:
     folder = folder_of(desk)
     if folder is None:
         return
-    for add in (add_rig_events, add_utility_strike, add_rig_makeup, add_shift_checks, add_pullback):
+    for add in (
+        add_this_rod, add_rig_events, add_utility_strike, add_rig_makeup, add_shift_checks,
+        add_pullback,
+    ):  # fmt: skip
         add(app, folder)
 
     @app.get("/rig-day")

@@ -1,0 +1,83 @@
+"""This rod: how far it may be steered, and its row kept in one form."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from fastapi import FastAPI, Request
+from fastapi.responses import Response
+
+from rodhand.book.this_rod import TYPED, ThisRodView, keep_row, this_rod
+from rodhand.faults import BadInputError
+from rodhand.web.asked import system_of
+from rodhand.web.pressing import address, of_rig, pressed, rig_page, typed_of
+
+PAGE = "rig-rod"
+MARGIN = 0.3
+"""Of the scale's room left free at both ends. [1]"""
+
+
+def add_this_rod(app: FastAPI, folder: Path) -> None:
+    """Add the page of the rod being drilled.
+
+    Parameters
+    ----------
+    app : FastAPI
+        The application.
+    folder : Path
+        The book's folder.
+    """
+
+    @app.get("/rig-rod/{rig:path}")
+    def rod(request: Request, rig: str) -> Response:
+        return _page(request, folder, rig)
+
+    @app.post("/rig-rod/{rig:path}")
+    async def keep(request: Request, rig: str) -> Response:
+        typed = await typed_of(request)
+        bore = typed.get("bore", "")
+
+        def kept() -> str:
+            return keep_row(
+                folder, rig, bore, typed.get("station", ""), typed.get("what", "read"),
+                {name: typed.get(name, "") for name in TYPED}, typed.get("by", ""),
+            )  # fmt: skip
+
+        def again(error: BadInputError) -> Response:
+            return _page(request, folder, rig, error, typed)
+
+        kept_as = {"kept": typed.get("station", ""), "bore": bore}
+        return await pressed(request, rig, kept, again, address(PAGE, rig), **kept_as)
+
+
+def _page(
+    request: Request,
+    folder: Path,
+    rig: str,
+    error: BadInputError | None = None,
+    typed: dict[str, str] | None = None,
+) -> Response:
+    asked = request.query_params
+    bore = (typed or {}).get("bore", "") or asked.get("bore", "")
+    view = of_rig(lambda: this_rod(folder, rig, bore), rig)
+    return rig_page(
+        request, "this_rod.html", folder, view, view.at.rig, error,
+        typed=typed or {}, kept=asked.get("kept", ""), entry=asked.get("entry", ""),
+        scale=_scale(view), push="push_ft" if system_of(request) == "us" else "push_m",
+    )  # fmt: skip
+
+
+def _scale(view: ThisRodView) -> dict[str, float]:
+    """Places on the straight scale of pitch, in percent of its width; empty when not known."""
+    figures = view.room.figures
+    if "from" not in figures:
+        return {}
+    low, high = (figures[name].value or 0.0 for name in ("from", "to"))
+    span = max(high - low, 1e-6) * (1.0 + 2.0 * MARGIN)
+    start = low - MARGIN * (high - low)
+
+    def at(name: str) -> float:
+        return round(100.0 * ((figures[name].value or 0.0) - start) / span, 2)
+
+    names = ("from", "to", "last", "long_from", "long_to")
+    return {name: min(max(at(name), 0.0), 100.0) for name in names}
