@@ -174,10 +174,13 @@ class Assessment:
 
     def rod_type_of(self, thing: Thing) -> RodType | None:
         """Rod type of a thing, its own or its set's."""
-        name = thing.rod_type
-        if not name and thing.set in self.book.sets:
-            name = self.book.sets[thing.set].rod_type
-        return rod_type_named(self.book, name)
+        return type_of_thing(self.book, thing)
+
+
+def type_of_thing(book: Book, thing: Thing) -> RodType | None:
+    """Rod type of a thing, its own or its set's; None where nobody said."""
+    name = thing.rod_type or (book.sets[thing.set].rod_type if thing.set in book.sets else "")
+    return rod_type_named(book, name)
 
 
 def rod_type_named(book: Book, name: str) -> RodType | None:

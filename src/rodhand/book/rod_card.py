@@ -11,7 +11,7 @@ from pathlib import Path
 from rodhand.advice.card import CardItem, items_from_rows
 from rodhand.advice.rules import Rule
 from rodhand.advice.verdict import Sentence
-from rodhand.book.assess import is_invented, rod_type_named, settings_in_force
+from rodhand.book.assess import is_invented, settings_in_force
 from rodhand.book.in_hole import InHole, in_hole
 from rodhand.book.opening import book_in
 from rodhand.book.stays import stays_of
@@ -19,7 +19,6 @@ from rodhand.book.tables import data_rows
 from rodhand.book.thing_page import NoSuchThingError
 from rodhand.record.book import Book, Check, Thing
 from rodhand.record.kinds import GONE
-from rodhand.steel.rod_type import RodType
 from rodhand.units import INCH, Figure, Standing
 from rodhand.words import has, say
 
@@ -92,12 +91,6 @@ def thing_in(book: Book, name: str) -> Thing:
     if thing is None:
         raise NoSuchThingError(name)
     return thing
-
-
-def type_of_thing(book: Book, thing: Thing) -> RodType | None:
-    """Rod type of a thing, its own or its set's; None where nobody said."""
-    name = thing.rod_type or (book.sets[thing.set].rod_type if thing.set in book.sets else "")
-    return rod_type_named(book, name)
 
 
 def refusal(book: Book, thing: Thing) -> tuple[Sentence | None, InHole | None]:

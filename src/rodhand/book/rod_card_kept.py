@@ -9,11 +9,11 @@ from pathlib import Path
 from rodhand.advice.card import CardItem, NewSizes, Taken
 from rodhand.advice.card_readings import Doubt, impossible, unlikely
 from rodhand.advice.verdict import Sentence
-from rodhand.book.assess import default_rules
+from rodhand.book.assess import default_rules, type_of_thing
 from rodhand.book.card_photos import CardPhoto, keep_photos
 from rodhand.book.keeping import enter
 from rodhand.book.opening import book_in
-from rodhand.book.rod_card import card_items, card_view, refusal, slug, thing_in, type_of_thing
+from rodhand.book.rod_card import card_items, card_view, refusal, slug, thing_in
 from rodhand.book.standings import new_sizes
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Check, Thing
