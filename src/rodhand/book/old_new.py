@@ -32,7 +32,8 @@ SPREADING = ("galled", "light galling", "torn thread", "peaked crests", "rolled 
              "missing thread", "profile gap", "dirty", "stretched pin", "swollen box", "grown box",
              "shoulder nick", "deep mark", "mushroomed nose", "washout")  # fmt: skip
 """Findings of an end that spoil what it is made up with (common practice, no source)."""
-SOURCE = "old with new"
+CLEAN = "nothing found"
+SOURCE = "mix"
 C, M = Standing.COMPUTED, Standing.MEASURED
 
 
@@ -123,9 +124,6 @@ def _new_rod(assessment: Assessment, thing: Thing) -> NewRod:
     return NewRod(thing.name, clean, tuple(dict.fromkeys([*found, *bad])))
 
 
-CLEAN = "nothing found"
-
-
 def old_new_view(folder: Path, rig: str) -> OldNewView:
     """Old rods and new ones of a rig.
 
@@ -166,8 +164,9 @@ def old_new_view(folder: Path, rig: str) -> OldNewView:
     looked = {key for key, looks in assessment.looks.items()
               if any(look.item in THREAD_ITEMS for look in looks)}  # fmt: skip
     unlooked = in_name_order(thing.name for thing in old if thing.key not in looked)
-    types = {type_of_thing(book, thing) for thing in things}
-    blank = tuple(sorted(each.name for each in types if each is not None and each.joint is None))
+    typed = (type_of_thing(book, thing) for thing in things)
+    types = {each.name: each for each in typed if each is not None}
+    blank = tuple(sorted(name for name, each in types.items() if each.joint is None))
     refused = tuple(
         render_fault(Fault(f.code, f.found, values=f.values))
         for f in thread_faults(book, (thing.key for thing in things))
