@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import string
 
 import pytest
@@ -10,6 +11,8 @@ from rodhand.words import ENGLISH, LANGUAGES, catalogue, trade_words
 
 OTHERS = [language for language in LANGUAGES if language != ENGLISH]
 RIG_WORDS_AT_MOST = 12
+RIG_KEYS = ("rig.", "rig_", "pull.", "shift.", "utility_strike.")
+"""What stands on the rig's screens, read between two rods."""
 STANDINGS = {"unchecked", "ticked"}
 
 
@@ -19,15 +22,17 @@ def fields(text: str) -> set[str]:
 
 
 @pytest.mark.parametrize("language", OTHERS)
-def test_no_language_has_a_key_that_english_lacks(language: str) -> None:
-    assert not set(catalogue(language)) - set(catalogue())
+def test_every_language_has_the_keys_of_english_and_no_other(language: str) -> None:
+    told, english = set(catalogue(language)), set(catalogue())
+    assert (sorted(told - english), sorted(english - told)) == ([], [])
 
 
 @pytest.mark.parametrize("language", OTHERS)
 def test_a_text_takes_the_same_values_in_every_language(language: str) -> None:
     english = catalogue()
     told = catalogue(language)
-    differ = {key: text for key, text in told.items() if fields(text) != fields(english[key])}
+    both = told.keys() & english.keys()
+    differ = {key: told[key] for key in both if fields(told[key]) != fields(english[key])}
     assert not differ
 
 
@@ -42,3 +47,30 @@ def test_trade_words_are_told_and_say_how_far_they_are_checked(language: str) ->
 
 def test_fields_of_a_text() -> None:
     assert fields("{a} of {b} at {{c}}") == {"a", "b"}
+
+
+def sentences(text: str) -> list[str]:
+    """Sentences of a text; a value put in counts as one word."""
+    return [each for each in re.split(r"(?<=[.!?:;])\s+", text) if each]
+
+
+def words_of(sentence: str) -> int:
+    """Words of a sentence; signs alone are none."""
+    return len([word for word in sentence.split() if re.search(r"\w", word)])
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_sentences_on_the_rig_are_short(language: str) -> None:
+    long = [
+        f"{key}: {sentence}"
+        for key, text in catalogue(language).items()
+        if key.startswith(RIG_KEYS)
+        for sentence in sentences(text)
+        if words_of(sentence) > RIG_WORDS_AT_MOST
+    ]
+    assert not long, "\n".join(long)
+
+
+def test_words_of_a_sentence() -> None:
+    told = sentences("Set to {torque}: the maker's figure. Never above {highest}!")
+    assert [words_of(each) for each in told] == [3, 3, 3]

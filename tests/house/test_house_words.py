@@ -12,7 +12,7 @@ import pytest
 from house import own_web_files, sources
 from rodhand.book.tables import data_rows
 from rodhand.record.kinds import KINDS
-from rodhand.words import catalogue
+from rodhand.words import LANGUAGES, catalogue
 
 SPEAKING = {"advice", "book", "sheets", "web", "cli"}
 SENTENCE = re.compile(r"(?<![\w#.])[^\W\d_]+,? [^\W\d_]+,? [^\W\d_]+")
@@ -31,7 +31,11 @@ FOR_PROGRAMMERS = {
     "TypeError",
     "ValueError",
 }
-NOT_A_STATE = re.compile(r"\b(safe|clear|ready|locked|go)\b", re.IGNORECASE)
+NOT_A_STATE = re.compile(
+    r"\b(safe|clear|ready|locked|go"
+    r"|segur[oa]s?|despejad[oa]s?|list[oa]s?|bloquead[oa]s?|adelante|v[ií]a libre|sin peligro)\b",
+    re.IGNORECASE,
+)
 STATE_KEY = re.compile(r"(^|\.)(state|standing)\.")
 PRODUCT = "Rodhand"
 
@@ -45,12 +49,13 @@ def false_comfort(texts: Mapping[str, str]) -> list[str]:
         key
         for key, text in texts.items()
         if (STATE_KEY.search(key) and NOT_A_STATE.search(text))
-        or NOT_A_STATE.fullmatch(text.strip(" .!"))
+        or NOT_A_STATE.fullmatch(text.strip(" .!¡"))
     ]
 
 
-def test_no_state_claims_safety() -> None:
-    assert not false_comfort(catalogue())
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_no_state_claims_safety(language: str) -> None:
+    assert not false_comfort(catalogue(language))
 
 
 @pytest.mark.parametrize(
@@ -61,6 +66,11 @@ def test_no_state_claims_safety() -> None:
         ("state.x", "not ready"),
         ("button.start", "Go"),
         ("page.banner", "SAFE!"),
+        ("standing.fit", "segura"),
+        ("bore.state.done", "Todo despejado, siga"),
+        ("state.x", "no lista"),
+        ("button.start", "¡Adelante!"),
+        ("page.banner", "BLOQUEADO"),
     ],
 )
 def test_a_state_that_claims_safety_is_seen(key: str, text: str) -> None:
@@ -69,6 +79,7 @@ def test_a_state_that_claims_safety_is_seen(key: str, text: str) -> None:
 
 def test_the_words_may_stand_in_a_sentence() -> None:
     assert not false_comfort({"caution.exit": "Nothing here says the exit side is clear."})
+    assert not false_comfort({"caution.exit": "Nada dice que la salida esté despejada."})
     assert not false_comfort({"standing.set_aside": "set aside", "state.open": "category"})
 
 
