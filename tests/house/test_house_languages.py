@@ -7,7 +7,8 @@ import string
 
 import pytest
 
-from rodhand.words import ENGLISH, LANGUAGES, catalogue, trade_words
+from rodhand.record.kinds import KINDS
+from rodhand.words import ENGLISH, LANGUAGES, catalogue, has, trade_words
 
 OTHERS = [language for language in LANGUAGES if language != ENGLISH]
 RIG_WORDS_AT_MOST = 12
@@ -74,3 +75,15 @@ def test_sentences_on_the_rig_are_short(language: str) -> None:
 def test_words_of_a_sentence() -> None:
     told = sentences("Set to {torque}: the maker's figure. Never above {highest}!")
     assert [words_of(each) for each in told] == [3, 3, 3]
+
+
+def test_every_field_and_every_choice_of_an_entry_has_words() -> None:
+    fields_there = [field for kind in KINDS.values() for field in kind.fields]
+    lacking = {field.name for field in fields_there if not has(f"field.{field.name}")}
+    lacking |= {
+        choice
+        for field in fields_there
+        for choice in field.choices
+        if not has(f"choice.{choice.replace(' ', '_').replace('-', '_')}".replace("'", ""))
+    }
+    assert not lacking

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.units import Figure, Standing, System, show
-from rodhand.words import IN_FORCE, say
+from rodhand.words import IN_FORCE, has, say
 
 __all__ = ["Printed", "Sentence", "Verdict", "life_in_words", "printed", "sentence_parts", "told"]
 
@@ -151,7 +151,13 @@ def printed(figure: Figure, system: System, language: str = IN_FORCE) -> Printed
         band = _life_band(figure.low, figure.value, figure.high, language)
         return Printed(_about(figure.value, language), "", band, standing)
     number, _, unit = figure.shown(system).partition("\u00a0")
-    return Printed(number, unit, _band(figure, system, language), standing)
+    return Printed(number, _unit_word(unit, language), _band(figure, system, language), standing)
+
+
+def _unit_word(unit: str, language: str) -> str:
+    """A unit that is a word, in the language; any other as it is."""
+    key = f"unit_word.{re.sub('[^a-z0-9]+', '_', unit)}"
+    return say(key, language) if has(key, language) else unit
 
 
 def _band(figure: Figure, system: System, language: str) -> str:

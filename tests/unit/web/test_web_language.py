@@ -10,7 +10,12 @@ from fastapi.testclient import TestClient
 from web_sample_desk import SampleDesk
 
 from rodhand import words
+from rodhand.book.entry_page import kinds
+from rodhand.sheets.shown import printed
+from rodhand.units import Figure, Standing
 from rodhand.web.app import create_app
+from rodhand.web.forms import build_form
+from rodhand.web.pages import environment
 from rodhand.words import (
     IN_FORCE,
     in_language,
@@ -112,3 +117,20 @@ def test_trade_words_are_listed_with_their_standing(client: TestClient) -> None:
     page = client.get("/words").text
     assert {"term": "saver sub", "told": "sub de desgaste", "standing": "unchecked"} in rows
     assert page.count("sin revisar</td>") == sum(row["standing"] == "unchecked" for row in rows)
+
+
+def test_words_of_choices_fields_and_units_are_told_and_the_choice_itself_is_sent() -> None:
+    with in_language("es"):
+        form = build_form(kinds()["standing"], {}, "metric")
+        turns = printed(Figure("turns", 12.0, "turns", Standing.COMPUTED), "metric")
+        page = environment().from_string('{{ word("choice", "set aside") }}').render()
+    assert [field.choices for field in form.fields if "set aside" in field.choices]
+    assert turns.unit == "vueltas"
+    assert page == "apartada"
+    assert printed(Figure("turns", 12.0, "turns", Standing.COMPUTED), "metric").unit == "turns"
+
+
+def test_a_form_in_spanish_sends_the_records_own_word(client: TestClient) -> None:
+    client.cookies.set("language", "es")
+    page = client.get("/enter/thing").text
+    assert '<option value="head">cabezal</option>' in page
