@@ -4,16 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from functools import cache
 from pathlib import Path
 
 from rodhand.advice.fitness import ORDER, worse
 from rodhand.advice.looks import Finding
 from rodhand.advice.verdict import Sentence
-from rodhand.book.assess import Assessment, settings_in_force
+from rodhand.book.assess import (
+    Assessment,
+    default_curves,
+    default_words,
+    settings_in_force,
+)
 from rodhand.book.box_places import places_now
 from rodhand.book.keeping import enter
-from rodhand.book.opening import open_assessment
+from rodhand.book.opening import book_in, open_assessment
 from rodhand.book.rod_bow import bow_sentences
 from rodhand.book.rod_card import card_items, size_or_finer, slug
 from rodhand.book.rod_card_kept import SOURCE, asked_about
@@ -99,6 +105,7 @@ class VerdictView:
     invented: bool
     name: str
     standing: str
+    by_looks: bool
     reasons: tuple[str, ...]
     ends: tuple[EndVerdict, ...]
     asked: tuple[Sentence, ...]
@@ -255,6 +262,16 @@ def _disputed(assessment: Assessment, key: str) -> tuple[Sentence, ...]:
     return tuple(told)
 
 
+def looks_alone(folder: Path) -> Assessment:
+    """A book with its looks and settings and no bore worked through: enough for what looks say."""
+    book = book_in(folder)
+    today = date.today().isoformat()
+    own = settings_in_force(book, today)
+    return Assessment(
+        book, {}, {}, {}, {}, default_curves(), own.rules, default_words(), own.thresholds, today
+    )
+
+
 def verdict_view(folder: Path, name: str, of: str = "") -> VerdictView:
     """The verdict of one rod.
 
@@ -265,7 +282,8 @@ def verdict_view(folder: Path, name: str, of: str = "") -> VerdictView:
     name : str
         Mark or key.
     of : str
-        First entry of a card just kept; readings of that card are asked about.
+        First entry of a card just kept; its readings are asked about, and the rod stands by its
+        looks alone: the bores are not worked through while somebody waits in the yard.
 
     Returns
     -------
@@ -277,15 +295,20 @@ def verdict_view(folder: Path, name: str, of: str = "") -> VerdictView:
     NoSuchThingError
         If nothing carries that name.
     """
-    assessment = open_assessment(folder)
+    assessment = looks_alone(folder) if of else open_assessment(folder)
     thing = assessment.book.things.get(name) or assessment.book.thing_named(name)
     if thing is None:
         raise NoSuchThingError(name)
-    standing, reasons = standing_of_thing(assessment, thing.key)
     prices = prices_of_work(assessment)
     judged = (end_verdict(assessment, thing, end, prices) for end in PLACES)
     ends = tuple(each for each in judged if each.deciding or each.end != "whole")
-    told = tuple(dict.fromkeys(say(f"rod_verdict.reason.{slug(each.code)}") for each in reasons))
+    if of:
+        standing = max((each.standing for each in ends), key=ORDER.index)
+        told: tuple[str, ...] = (say("rod_verdict.by_looks"),)
+    else:
+        standing, reasons = standing_of_thing(assessment, thing.key)
+        codes = dict.fromkeys(slug(each.code) for each in reasons)
+        told = tuple(say(f"rod_verdict.reason.{code}") for code in codes)
     given = tuple(
         GivenWord(each.standing, each.origin.by, each.origin.happened.start[:10], each.why)
         for each in assessment.book.standings
@@ -295,7 +318,7 @@ def verdict_view(folder: Path, name: str, of: str = "") -> VerdictView:
     minutes = sum(work.minutes.value or 0.0 for end in waiting for work in end.works)
     figures = {"minutes": Figure("rod_verdict.minutes", minutes, "minutes", A)}
     return VerdictView(
-        assessment.invented, thing.name, standing, told, ends,
+        assessment.invented, thing.name, standing, bool(of), told, ends,
         asked_about(folder, _looks_of_card(assessment, of)) if of else (),
         _disputed(assessment, thing.key), worn_makeup(assessment, thing),
         bow_sentences(assessment, thing), given, next_to_look_at(assessment, thing), STANDINGS,

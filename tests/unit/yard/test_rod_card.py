@@ -282,3 +282,24 @@ def test_the_register_gives_the_error_where_the_look_does_not(folder: Path) -> N
     assert end_of(verdict_view(folder, "M-01"), "tube") == "fit"
     tell(folder, [("gauge", {"gauge": "U-1", "error_mm": "0.1", "every_months": "12"})])
     assert end_of(verdict_view(folder, "M-01"), "tube") == "watch"
+
+
+def test_right_after_the_card_the_looks_alone_tell(folder: Path) -> None:
+    ids = keep_card(folder, "M-01", Typed(FULL | {"thread-form.box": ("torn",)}, {}))
+    quick, whole = verdict_view(folder, "M-01", ids[0]), verdict_view(folder, "M-01")
+    assert (quick.standing, quick.by_looks) == ("set aside", True)
+    assert (whole.standing, whole.by_looks) == ("set aside", False)
+    assert [(each.end, each.standing, each.deciding) for each in quick.ends] == [
+        (each.end, each.standing, each.deciding) for each in whole.ends
+    ]
+    assert quick.next_rod == whole.next_rod == "M-02"
+
+
+def test_looks_alone_never_show_a_rod_as_fit(folder: Path) -> None:
+    client = TestClient(create_app(BookDesk(folder)), base_url="http://127.0.0.1",
+                        client=("127.0.0.1", 50000))  # fmt: skip
+    done = client.post("/check/M-01", data={f"s.{name}": SOUND for name in FULL},
+                       headers={"origin": "http://127.0.0.1"})  # fmt: skip
+    assert done.status_code == 200
+    assert "standing-fit" not in done.text
+    assert "By its looks".casefold() in done.text.casefold()
