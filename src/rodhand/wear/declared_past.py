@@ -20,7 +20,7 @@ from rodhand.drillstring.string import Member
 from rodhand.drillstring.travel import pilot_travel, toward_rig_travel
 from rodhand.hole.damage_curvature import CurvatureBand
 from rodhand.steel.rod_type import RodType
-from rodhand.wear.bend_powers import read_powers, slopes_of
+from rodhand.wear.bend_powers import BendPowers, read_powers, slopes_of
 from rodhand.wear.damage import leg_damage
 from rodhand.wear.life_used import DECLARED_SIGMA, Contribution
 from rodhand.wear.sections import SECTIONS, Condition, CurveSet
@@ -78,7 +78,12 @@ def bore_legs(bore: MixBore) -> tuple[Leg, ...]:
 
 
 def bore_damage(
-    bore: MixBore, rod: RodType, curves: CurveSet, pin_toward: PinToward, condition: Condition
+    bore: MixBore,
+    rod: RodType,
+    curves: CurveSet,
+    pin_toward: PinToward,
+    condition: Condition,
+    laid: BendPowers | None = None,
 ) -> BoreDamage:
     """What an invented bore costs each place, all passes together.
 
@@ -94,6 +99,9 @@ def bore_damage(
         Which way the pins look.
     condition : Condition
         State of every rod.
+    laid : BendPowers, optional
+        What the steel bends, the same in every pass; the hole's bend times the assumed factors of
+        model 1 when left out.
 
     Returns
     -------
@@ -113,7 +121,7 @@ def bore_damage(
     )
     each = [
         leg_damage(
-            leg, read_powers(band, rod, leg.kind, slopes_of(curves)), [rod] * rods,
+            leg, laid or read_powers(band, rod, leg.kind, slopes_of(curves)), [rod] * rods,
             [condition] * rods, curves, pin_toward,
         )
         for leg in bore_legs(bore)

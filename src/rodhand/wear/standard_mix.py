@@ -71,15 +71,20 @@ class MixBore:
     ----------
     severity : Severity
         Its class.
-    bend : (n,) array of float
-        Mean bend of the hole in each rod's interval. [1/m]
+    curvature : (n, 2) array of float
+        Mean curvature of the hole in each rod's interval, vertical and sideways. [1/m]
     rod_length : float
         Length of an interval. [m]
     """
 
     severity: Severity
-    bend: Floats
+    curvature: Floats
     rod_length: float
+
+    @property
+    def bend(self) -> Floats:
+        """Bend of each interval over both planes, (n,). [1/m]"""
+        return np.asarray(np.hypot(self.curvature[:, 0], self.curvature[:, 1]))
 
     @property
     def rotating_time(self) -> float:
@@ -150,7 +155,7 @@ def draw_bore(rng: np.random.Generator, rod: RodType, severity: Severity | None 
     over = rng.random(rods) < 1.0 / severity.over_steer_every
     vertical[over] = rng.uniform(*OVER_STEER, int(over.sum())) * rod.limit_angle()
     sideways = rng.normal(0.0, severity.wander, rods)
-    return MixBore(severity, np.hypot(vertical, sideways) / rod.length, rod.length)
+    return MixBore(severity, np.stack((vertical, sideways), axis=1) / rod.length, rod.length)
 
 
 def ordinary_bore(rod: RodType, rods: int) -> MixBore:
@@ -167,9 +172,9 @@ def ordinary_bore(rod: RodType, rods: int) -> MixBore:
     -------
     MixBore
         Every rod wanders by the SD in each plane: the vertical wander is across the plan's
-        tangent, so its square adds to the curve's.
+        tangent, so its square adds to the curve's. All of it is given as vertical.
     """
     angles = (sum(ENTRY_ANGLE) / 2.0, sum(EXIT_ANGLE) / 2.0)
     planned = steered_curve(rod, ORDINARY, rods, angles)
     bend = np.sqrt(planned**2 + 2.0 * ORDINARY.wander**2) / rod.length
-    return MixBore(ORDINARY, bend, rod.length)
+    return MixBore(ORDINARY, np.stack((bend, np.zeros(rods)), axis=1), rod.length)

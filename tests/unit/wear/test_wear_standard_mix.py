@@ -37,10 +37,10 @@ def test_planned_curves_turn_the_angles_asked_for() -> None:
 
 def test_hours_of_an_ordinary_bore() -> None:
     """100 m: 100 min at 1 m/min and 200 min at 0.5 m/min rotate; twice that is rig time."""
-    bore = mix.MixBore(mix.ORDINARY, np.zeros(10), 10.0)
+    bore = mix.MixBore(mix.ORDINARY, np.zeros((10, 2)), 10.0)
     assert bore.rotating_time == pytest.approx(300 * 60)
     assert bore.rig_time == pytest.approx(600 * 60)
-    hard = mix.MixBore(mix.HARD, np.zeros(10), 10.0)
+    hard = mix.MixBore(mix.HARD, np.zeros((10, 2)), 10.0)
     assert hard.rotating_time == pytest.approx(500 * 60)
 
 
@@ -56,7 +56,7 @@ def test_over_steers_come_as_often_as_told() -> None:
 
 def test_turns_of_the_places_by_hand() -> None:
     """Three rods of 10 ft: 100 turns/m out, 160 back; rod 1 is in for three rows, rod 3 for one."""
-    bore = mix.MixBore(mix.ORDINARY, np.full(3, 0.01), ROD.length)
+    bore = mix.MixBore(mix.ORDINARY, np.tile([0.01, 0.0], (3, 1)), ROD.length)
     cost = bore_damage(bore, ROD, CURVES, "head", Condition())
     per_row = 260.0 * ROD.length
     assert cost.turns == pytest.approx([3 * per_row, 2 * per_row, per_row])
@@ -65,7 +65,7 @@ def test_turns_of_the_places_by_hand() -> None:
 
 def test_a_hard_bore_is_pulled_twice() -> None:
     """100 turns/m out and twice 160 back: rod 1 of three rods of 10 ft turns 3 x 420 per metre."""
-    bore = mix.MixBore(mix.HARD, np.full(3, 0.01), ROD.length)
+    bore = mix.MixBore(mix.HARD, np.tile([0.01, 0.0], (3, 1)), ROD.length)
     cost = bore_damage(bore, ROD, CURVES, "head", Condition())
     assert cost.turns[0] == pytest.approx(3 * 420.0 * ROD.length)
 
