@@ -123,7 +123,7 @@ def this_rod(folder: Path, rig: str, bore: str = "") -> ThisRodView:
         room = RoomView(Sentence("this_rod.pilot_done"), {})
     elif known is not None and station is not None:
         last = _last_typed(known, station)
-        room = _room(book, known, key, station)
+        room = pilot_and_room(book, known, key)[1]
     figures = dict(room.figures)
     if station is not None:
         figures["station"] = Figure(f"{key}.station", float(station), "count", Standing.COMPUTED)
@@ -143,11 +143,26 @@ def _row(bore: Bore, station: int) -> Reading | None:
     return next((row for row in rows if row.station == station), None)
 
 
-def _room(book: Book, bore: Bore, key: str, station: int) -> RoomView:
-    """Room of this rod from the last reading, if the rod before it was read."""
+def pilot_and_room(book: Book, bore: Bore, key: str) -> tuple[Hole | None, RoomView]:
+    """The pilot's hole, and the room of the next rod from the last reading.
+
+    Parameters
+    ----------
+    book : Book
+        The book read back.
+    bore : Bore
+        One of its bores.
+    key : str
+        First part of the figures' keys.
+
+    Returns
+    -------
+    tuple of Hole or None, RoomView
+        No hole without rows or a limit of the rods; the room then says what is missing.
+    """
     rod_type = rod_type_of_bore(book, bore)
     if rod_type is None or not rod_type.limit_radius:
-        return RoomView(Sentence("this_rod.no_limit"), {})
+        return None, RoomView(Sentence("this_rod.no_limit"), {})
     front = front_of(book, bore)
     pilot = bore.pass_of("pilot")
     hole = None if pilot is None else hole_of(
@@ -156,14 +171,14 @@ def _room(book: Book, bore: Bore, key: str, station: int) -> RoomView:
     pitch, heading, unread = _direction(hole, bore)
     if unread:
         count = Figure(f"{key}.unread", float(unread), "count", Standing.MEASURED)
-        return RoomView(Sentence("this_rod.not_read", {"count": count}), {"unread": count})
+        return hole, RoomView(Sentence("this_rod.not_read", {"count": count}), {"unread": count})
     if pitch is None:
-        return RoomView(Sentence("this_rod.no_pitch"), {})
+        return hole, RoomView(Sentence("this_rod.no_pitch"), {})
     limits = {"rod": limit_for(book, rod_type.name, bore) or rod_type.limit_radius}
     if front.limit_radius:
         limits["head"] = front.limit_radius
     governs = max(limits, key=lambda name: limits[name])
-    return _told(key, pitch, heading, rod_type, limits[governs], governs)
+    return hole, _told(key, pitch, heading, rod_type, limits[governs], governs)
 
 
 def _direction(hole: Hole | None, bore: Bore) -> tuple[float | None, float | None, int]:

@@ -46,6 +46,7 @@ from rodhand.web.rod_card_pages import add_rod_card
 from rodhand.web.slider import steps
 from rodhand.web.start_pages import add_start
 from rodhand.web.trace_pages import add_trace
+from rodhand.web.way_pages import add_way
 from rodhand.web.wear_pages import add_wear
 
 STATIC = Path(__file__).parent / "static"
@@ -79,6 +80,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_paper(app, desk)  # before the bores, whose names are paths
     add_bend(app, desk)  # likewise
     add_forces(app, desk)  # likewise
+    add_way(app, desk)  # likewise
     _add_bore(app, desk)
     _add_entering(app, desk)
     _add_blocks(app)

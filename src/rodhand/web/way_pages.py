@@ -1,0 +1,75 @@
+"""The page of a bore's way back to a wanted depth and pitch."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+from fastapi import FastAPI, Request
+from fastapi.responses import Response
+
+from rodhand.book.bore_page import NoSuchBoreError
+from rodhand.book.way_ahead import way_view
+from rodhand.faults import BadInputError, Fault
+from rodhand.units import to_si
+from rodhand.web.asked import system_of
+from rodhand.web.desk import NotHereError
+from rodhand.web.pages import page_or_twin
+
+
+def add_way(app: FastAPI, desk: object) -> None:
+    """Add the page; a desk without a book's folder gets none.
+
+    Parameters
+    ----------
+    app : FastAPI
+        The application. The pages of bores must come after: their names are paths.
+    desk : object
+        Its desk; the book's folder is its ``folder``.
+    """
+    folder = getattr(desk, "folder", None)
+    if not isinstance(folder, Path):
+        return
+
+    @app.get("/bore/{name:path}/way")
+    def way(request: Request, name: str) -> Response:
+        unit = "ft" if system_of(request) == "us" else "m"
+        asked = request.query_params
+        typed = {each: asked.get(each, "").strip() for each in ("depth_m", "depth_ft")}
+        column = next((each for each, text in typed.items() if text), f"depth_{unit}")
+        depth = _number(typed[column], column)
+        pitch = _number(asked.get("pitch_pct", ""), "pitch_pct")
+        rods = _number(asked.get("rods", ""), "rods")
+        if rods is not None and rods != int(rods):
+            raise BadInputError([Fault("not_a_number", asked["rods"], column="rods")])
+        try:
+            view = way_view(
+                folder,
+                name,
+                None if depth is None else to_si(depth, "length", column.removeprefix("depth_")),
+                None if pitch is None else math.atan(pitch / 100.0),
+                None if rods is None else int(rods),
+            )
+        except NoSuchBoreError as error:
+            raise NotHereError(str(error)) from error
+        return page_or_twin(
+            request, "way.html", view,
+            lambda: {"unit": unit, "typed": {
+                "depth": typed[f"depth_{unit}"],
+                "pitch_pct": asked.get("pitch_pct", ""),
+                "rods": asked.get("rods", ""),
+            }},
+        )  # fmt: skip
+
+
+def _number(text: str, column: str) -> float | None:
+    """A typed number; None when blank."""
+    if not text.strip():
+        return None
+    try:
+        value = float(text.replace(",", "."))
+    except ValueError:
+        value = math.nan
+    if not abs(value) < 1e5:
+        raise BadInputError([Fault("not_a_number", text, column=column)])
+    return value

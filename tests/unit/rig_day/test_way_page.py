@@ -1,0 +1,58 @@
+"""The page of a way back."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import pytest
+from fastapi.testclient import TestClient
+from rig_day_book import tell
+
+from rodhand.web.app import create_app
+from rodhand.web.book_desk import BookDesk
+
+
+@pytest.fixture
+def client(folder: Path) -> TestClient:
+    return TestClient(create_app(BookDesk(folder)), base_url="http://127.0.0.1")
+
+
+def test_before_an_end_is_asked_for_no_way_is_shown(client: TestClient) -> None:
+    twin = client.get("/bore/B1/way.json").json()
+    assert twin["rows"] == []
+    page = client.get("/bore/B1/way").text
+    assert "Say where the pilot should be" in page
+    assert "No utility is entered in this book" in page
+
+
+def test_a_way_starts_from_the_last_reading(client: TestClient) -> None:
+    """Seven rods read to -3 %: a level end two rods on, at the depth of an even bend up."""
+    twin = client.get("/bore/B1/way.json").json()
+    start = math.atan(-0.03)
+    assert twin["figures"]["now"]["value"] == pytest.approx(start)
+    depth = twin["figures"]["depth"]["value"] + 6.096 * (1 - math.cos(start)) / -start
+    twin = client.get(f"/bore/B1/way.json?depth_m={depth}&pitch_pct=0&rods=2").json()
+    assert twin["reached"]
+    assert [row["station"] for row in twin["rows"]] == [8, 9]
+    assert twin["rows"][0]["figures"]["pitch"]["value"] == pytest.approx(start / 2, abs=1e-4)
+
+
+def test_what_cannot_be_reached_is_told(client: TestClient) -> None:
+    page = client.get("/bore/B1/way?depth_m=50&pitch_pct=0&rods=2").text
+    assert "It cannot be reached" in page
+
+
+def test_an_unread_rod_stops_it(client: TestClient, folder: Path) -> None:
+    tell(folder, [("reading", {"bore": "B1", "station": "8", "length_ft": "10"})])
+    page = client.get("/bore/B1/way?depth_m=2&pitch_pct=0&rods=4").text
+    assert "went by without a pitch" in page
+
+
+@pytest.mark.parametrize("asked", ["depth_m=x&pitch_pct=0&rods=2", "depth_m=1&pitch_pct=0&rods=0"])
+def test_what_cannot_be_worked_is_refused(client: TestClient, asked: str) -> None:
+    assert client.get(f"/bore/B1/way?{asked}").status_code == 400
+
+
+def test_no_such_bore(client: TestClient) -> None:
+    assert client.get("/bore/B9/way").status_code == 404
