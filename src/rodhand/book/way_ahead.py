@@ -6,6 +6,8 @@ import math
 from dataclasses import dataclass
 from pathlib import Path
 
+import numpy as np
+
 from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import is_invented, rod_type_of_bore
 from rodhand.book.bore_page import NoSuchBoreError
@@ -41,7 +43,7 @@ class WayView:
     cautions : tuple of Sentence
         What it does not know.
     figures : dict
-        now, depth, room, cost, missed.
+        now, depth, room; with a way cost, sharpest, at_end, missed, pitch_missed.
     """
 
     name: str
@@ -118,14 +120,17 @@ def way_view(
     station = len(hole.stations) - 1
     figures["missed"] = Figure(f"{key}.missed", abs(way.missed), "length", C)
     figures["pitch_missed"] = Figure(f"{key}.pitch_missed", abs(way.pitch_missed), "angle", C)
-    figures["cost"] = Figure(f"{key}.cost", way.cost, "factor", C)
+    figures["cost"] = Figure(f"{key}.cost", way.cost, "life", C)
+    changes = np.abs(np.diff(np.concatenate(([now], way.pitch))))
+    sharpest = float(changes.max()) / left
+    figures["sharpest"] = Figure(f"{key}.sharpest", sharpest, "share", C)
     figures["at_end"] = Figure(f"{key}.at_end", here + float(way.depth[-1]), "length", C)
     return page(_told(way, figures), figures, way.reached, _rows(way, now, here, station, key))
 
 
 def _told(way: WayBack, figures: dict[str, Figure]) -> Sentence:
     if way.reached:
-        return Sentence("way.reached", {"cost": figures["cost"]})
+        return Sentence("way.reached", {"share": figures["sharpest"]})
     return Sentence("way.nearest", {"missed": figures["missed"], "pitch": figures["pitch_missed"]})
 
 

@@ -162,6 +162,7 @@ def _cheaper(start: float, first: Floats, wanted: float, length: float, room: fl
     if first.size < 3:
         return first
     end = first[-1]
+    scale = max(cost_of(start, first, room), 1e-9)  # so that stopping does not hang on the size
 
     def whole(free: Floats) -> Floats:
         return np.append(free, end)
@@ -172,7 +173,7 @@ def _cheaper(start: float, first: Floats, wanted: float, length: float, room: fl
 
     def slope(free: Floats) -> Floats:
         each = shares(free)
-        rise = np.sign(each) * np.abs(each) ** (DAMAGE_POWER - 1.0) * DAMAGE_POWER / room
+        rise = np.sign(each) * np.abs(each) ** (DAMAGE_POWER - 1.0) * DAMAGE_POWER / (room * scale)
         return rise[:-1] - rise[1:]
 
     def falls(free: Floats) -> Floats:
@@ -183,7 +184,7 @@ def _cheaper(start: float, first: Floats, wanted: float, length: float, room: fl
     difference = np.eye(first.size)[:, :-1] - np.eye(first.size, k=-1)[:, :-1]
     inside = np.vstack((-difference, difference)) / room
     found = minimize(
-        lambda free: float(np.sum(np.abs(shares(free)) ** DAMAGE_POWER)),
+        lambda free: float(np.sum(np.abs(shares(free)) ** DAMAGE_POWER)) / scale,
         first[:-1], jac=slope, method="SLSQP",
         bounds=[(-STEEPEST, STEEPEST)] * (first.size - 1),
         constraints=[

@@ -12,6 +12,8 @@ from rig_day_book import tell
 from rodhand.web.app import create_app
 from rodhand.web.book_desk import BookDesk
 
+LENGTH = 2 * 3.048  # two rods of 10 ft [m]
+
 
 @pytest.fixture
 def client(folder: Path) -> TestClient:
@@ -20,7 +22,7 @@ def client(folder: Path) -> TestClient:
 
 def test_before_an_end_is_asked_for_no_way_is_shown(client: TestClient) -> None:
     twin = client.get("/bore/B1/way.json").json()
-    assert twin["rows"] == []
+    assert twin["view"]["rows"] == []
     page = client.get("/bore/B1/way").text
     assert "Say where the pilot should be" in page
     assert "No utility is entered in this book" in page
@@ -30,12 +32,12 @@ def test_a_way_starts_from_the_last_reading(client: TestClient) -> None:
     """Seven rods read to -3 %: a level end two rods on, at the depth of an even bend up."""
     twin = client.get("/bore/B1/way.json").json()
     start = math.atan(-0.03)
-    assert twin["figures"]["now"]["value"] == pytest.approx(start)
-    depth = twin["figures"]["depth"]["value"] + 6.096 * (1 - math.cos(start)) / -start
+    assert twin["figures"]["way.B1.last"]["value"] == pytest.approx(start)
+    depth = twin["figures"]["way.B1.depth"]["value"] + LENGTH * (1 - math.cos(start)) / -start
     twin = client.get(f"/bore/B1/way.json?depth_m={depth}&pitch_pct=0&rods=2").json()
-    assert twin["reached"]
-    assert [row["station"] for row in twin["rows"]] == [8, 9]
-    assert twin["rows"][0]["figures"]["pitch"]["value"] == pytest.approx(start / 2, abs=1e-4)
+    assert twin["view"]["reached"]
+    assert [row["station"] for row in twin["view"]["rows"]] == [8, 9]
+    assert twin["figures"]["way.B1.8.pitch"]["value"] == pytest.approx(start / 2, abs=1e-4)
 
 
 def test_what_cannot_be_reached_is_told(client: TestClient) -> None:
