@@ -165,7 +165,8 @@ def _cheaper(start: float, first: Floats, wanted: float, length: float, room: fl
     scale = max(cost_of(start, first, room), 1e-9)  # so that stopping does not hang on the size
 
     def whole(free: Floats) -> Floats:
-        return np.append(free, end)
+        every: Floats = np.append(free, end)
+        return every
 
     def shares(free: Floats) -> Floats:
         change: Floats = np.diff(np.concatenate(([start], free, [end]))) / room
