@@ -124,7 +124,8 @@ def way_back(
     lowest = np.maximum(np.maximum(start - steps * room, end - (rods - steps) * room), -STEEPEST)
 
     def mixed(share: float) -> Floats:
-        return lowest + share * (highest - lowest)
+        between: Floats = lowest + share * (highest - lowest)
+        return between
 
     def missed(share: float) -> float:
         return float(depth_gained(start, mixed(share), length)[-1]) - wanted_depth
@@ -165,8 +166,7 @@ def _cheaper(start: float, first: Floats, wanted: float, length: float, room: fl
     scale = max(cost_of(start, first, room), 1e-9)  # so that stopping does not hang on the size
 
     def whole(free: Floats) -> Floats:
-        every: Floats = np.append(free, end)
-        return every
+        return np.append(free, end)
 
     def shares(free: Floats) -> Floats:
         change: Floats = np.diff(np.concatenate(([start], free, [end]))) / room
