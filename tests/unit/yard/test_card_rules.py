@@ -130,6 +130,17 @@ def test_no_verdict_improves_when_a_reading_gets_worse(
     assert ORDER.index(made[1]) >= ORDER.index(made[0])
 
 
+@given(st.floats(-0.002, 0.002), st.floats(-0.002, 0.002), st.floats(0.0001, 0.002))
+def test_near_a_limit_worse_never_stands_better(one: float, other: float, error: float) -> None:
+    """Wall on both sides of 80 % of 0.368 in, within a few gauge errors of it."""
+    limit = 0.8 * 0.368 * INCH
+    known = [
+        standing([look("tube-wall", limit - step, gauge_error=error)], TURNED_ON)
+        for step in sorted((one, other))
+    ]
+    assert ORDER.index(known[1]) >= ORDER.index(known[0])
+
+
 @given(st.floats(0.0, 0.01), st.floats(0.0, 0.01))
 def test_a_gauge_with_a_larger_error_never_stands_better(one: float, other: float) -> None:
     small, large = sorted((one, other))
