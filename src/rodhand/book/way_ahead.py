@@ -92,7 +92,8 @@ def way_view(
         raise NoSuchBoreError(name)
     key = f"way.{name}"
     hole, room = pilot_and_room(book, bore, key)
-    cautions = (Sentence("way.no_utilities"), Sentence("way.sideways"), caution("rotating"))
+    across = "way.sideways" if "heading" in room.figures else "way.sideways_unknown"
+    cautions = (Sentence("way.no_utilities"), Sentence(across), caution("rotating"))
     rod_type = rod_type_of_bore(book, bore)
 
     def page(
@@ -101,6 +102,8 @@ def way_view(
     ) -> WayView:  # fmt: skip
         return WayView(name, is_invented(book), bore.rig, told, reached, rows, cautions, figures)
 
+    if any(each.what != "pilot" for each in bore.passes):
+        return page(Sentence("this_rod.pilot_done"), {})
     if hole is None or hole.path is None or rod_type is None or "room" not in room.figures:
         return page(room.told if "room" not in room.figures else Sentence("way.no_path"), {})
     now, left = room.figures["last"].value or 0.0, room.figures["room"].value or 0.0

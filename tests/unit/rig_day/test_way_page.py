@@ -58,3 +58,14 @@ def test_what_cannot_be_worked_is_refused(client: TestClient, asked: str) -> Non
 
 def test_no_such_bore(client: TestClient) -> None:
     assert client.get("/bore/B9/way").status_code == 404
+
+
+def test_without_heading_no_utility_is_to_be_passed_on_it(client: TestClient) -> None:
+    page = client.get("/bore/B1/way?depth_m=2&pitch_pct=0&rods=6").text
+    assert "Do not pass a utility on this" in page
+
+
+def test_once_a_later_pass_began_no_way_is_offered(client: TestClient, folder: Path) -> None:
+    tell(folder, [("pass", {"bore": "B1", "pass": "pullback", "what": "pullback"})])
+    twin = client.get("/bore/B1/way.json?depth_m=2&pitch_pct=0&rods=6").json()
+    assert twin["view"]["rows"] == []
