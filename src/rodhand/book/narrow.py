@@ -220,7 +220,7 @@ def _rows(belief: RodBelief, width: float, key: str) -> list[NarrowRow]:
         gain = _gain(width, width_of(belief, known)) if is_open[code] else 0.0
         state = "had" if not is_open[code] else "gain" if gain >= LEAST_GAIN else "nothing"
         rows.append(_row(code, state, gain, key))
-    # The pull bends no rod in this model of life used: its gauge can narrow nothing.
+    # The samples bend rods by the factors of model 1, which know no pull: told as not worked out.
     rows.append(_row("gauge", "nothing", 0.0, key))
     return rows
 
