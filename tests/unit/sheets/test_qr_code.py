@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import re
-
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rodhand.sheets.qr_code import ALPHANUMERIC, Square, TooLongError, _penalty, qr_code
+from rodhand.sheets.qr_code import ALPHANUMERIC, Square, TooLongError, qr_code
 
 BLOCKS = {21: (1, 16, 10), 25: (1, 28, 16), 29: (1, 44, 26), 33: (2, 32, 18), 37: (2, 43, 24),
           41: (4, 27, 16)}  # fmt: skip
@@ -100,24 +98,6 @@ def test_the_finders_and_the_dark_module_stand() -> None:
     assert (square[-7:, :7] == finder).all()
     assert square[-8, 8]
     assert square[6, 8:-8].tolist() == [True, False, True, False, True]
-
-
-def test_the_penalty_is_that_of_counting_line_by_line() -> None:
-    """The four rules of the standard (from memory), counted one sign at a time."""
-    square = qr_code("HTTP://192.0.2.7:8765/L/K7QM")
-    total = 0
-    for line in [*square.tolist(), *square.T.tolist()]:
-        text = "".join("1" if each else "0" for each in line)
-        total += sum(len(run) - 2 for run in re.findall("0{5,}|1{5,}", text))
-        total += 40 * len(re.findall("(?=10111010000|00001011101)", text))
-    n = len(square)
-    total += 3 * sum(
-        len({bool(square[i + a, j + b]) for a in (0, 1) for b in (0, 1)}) == 1
-        for i in range(n - 1)
-        for j in range(n - 1)
-    )
-    total += 10 * int(abs(100.0 * square.sum() / n**2 - 50.0) // 5)
-    assert _penalty(square) == total
 
 
 def test_a_text_that_does_not_fit_is_refused() -> None:
