@@ -133,8 +133,11 @@ def this_rod(folder: Path, rig: str, bore: str = "") -> ThisRodView:
 
 
 def _last_typed(bore: Bore, station: int) -> str:
+    """Pitch of the row before in percent: as typed, worked out only where it was not in percent."""
     row = _row(bore, station - 1)
-    return "" if row is None or row.pitch is None else f"{100.0 * math.tan(row.pitch):.1f}"
+    if row is None or row.pitch is None:
+        return ""
+    return row.typed.get("pitch_pct") or f"{100.0 * math.tan(row.pitch):.1f}"
 
 
 def _row(bore: Bore, station: int) -> Reading | None:

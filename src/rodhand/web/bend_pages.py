@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from pathlib import Path
 
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
@@ -15,7 +14,7 @@ from rodhand.book.opening import open_assessment
 from rodhand.faults import BadInputError, Fault
 from rodhand.sheets.bend_drawing import bend_svg
 from rodhand.units import to_si
-from rodhand.web.desk import NotHereError
+from rodhand.web.desk import NotHereError, folder_of
 from rodhand.web.pages import page_or_twin
 
 
@@ -29,8 +28,8 @@ def add_bend(app: FastAPI, desk: object) -> None:
     desk : object
         Its desk; the book's folder is its ``folder``.
     """
-    folder = getattr(desk, "folder", None)
-    if not isinstance(folder, Path):
+    folder = folder_of(desk)
+    if folder is None:
         return
 
     @app.get("/bore/{name:path}/bend")

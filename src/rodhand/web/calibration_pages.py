@@ -15,8 +15,9 @@ from rodhand.faults import BadInputError
 from rodhand.sheets.calibration_drawing import calibration_svg
 from rodhand.web.as_of import as_of_asked
 from rodhand.web.asked import system_of
+from rodhand.web.desk import folder_of
 from rodhand.web.pages import page_or_twin
-from rodhand.web.pressing import SEE_OTHER, faults_told, folder_of, typed_of
+from rodhand.web.pressing import SEE_OTHER, faults_told, typed_of
 
 
 def add_calibration(app: FastAPI, desk: object) -> None:

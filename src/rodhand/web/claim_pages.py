@@ -21,7 +21,7 @@ from rodhand.sheets.claim_file import PAPER, claim_file, claim_zip
 from rodhand.sheets.paper import BookFacts, paper_pdf
 from rodhand.sheets.schedule_paper import schedule_csv, schedule_paper
 from rodhand.web.asked import system_of
-from rodhand.web.desk import Desk, NotHereError
+from rodhand.web.desk import Desk, NotHereError, folder_of
 from rodhand.web.pages import page_or_twin
 
 SEE_OTHER = 303
@@ -47,7 +47,7 @@ def add_claim(app: FastAPI, desk: Desk) -> None:
     desk : Desk
         Its desk; a `FolderDesk` where there is a real book.
     """
-    if not isinstance(getattr(desk, "folder", None), Path):
+    if folder_of(desk) is None:
         return
     book = cast("FolderDesk", desk)
     _add_file(app, book)

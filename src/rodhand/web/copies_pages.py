@@ -16,6 +16,7 @@ from rodhand.book.copies_page import compare_view, copies_view
 from rodhand.book.keeping import LinesTaken, restore, take_lines
 from rodhand.faults import BadInputError, CannotReadError, DamagedError, Fault
 from rodhand.web.asked import wants_json
+from rodhand.web.desk import folder_of
 from rodhand.web.errors import bad_input, error_shape
 from rodhand.web.pages import html, page_or_twin
 from rodhand.words import render_fault, say
@@ -33,8 +34,8 @@ def add_copies(app: FastAPI, desk: object) -> None:
     desk : object
         Its desk; the book's folder is its ``folder``.
     """
-    folder = getattr(desk, "folder", None)
-    if not isinstance(folder, Path):
+    folder = folder_of(desk)
+    if folder is None:
         return
     _add_damage(app)
     _add_copying(app, folder)

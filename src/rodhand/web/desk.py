@@ -7,6 +7,7 @@ of building blocks and the tests from made-up views.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from pathlib import Path
 from typing import Protocol
 
 from rodhand.book.entry_page import EntryView, Kind
@@ -16,6 +17,12 @@ from rodhand.units import System
 
 class NotHereError(LookupError):
     """There is no such bore, thing, entry or kind in the book."""
+
+
+def folder_of(desk: object) -> Path | None:
+    """The folder of a desk's book; None for a desk without one."""
+    folder = getattr(desk, "folder", None)
+    return folder if isinstance(folder, Path) else None
 
 
 class Desk(Protocol):

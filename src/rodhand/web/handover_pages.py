@@ -16,6 +16,7 @@ from rodhand.book.handover import file_name, handover_of
 from rodhand.book.handover_taken import HandoverTaken, sets_to_hand_over, take_handover
 from rodhand.faults import BadInputError, Fault
 from rodhand.web.asked import wants_json
+from rodhand.web.desk import folder_of
 from rodhand.web.errors import bad_input
 from rodhand.web.pages import html, page_or_twin
 from rodhand.words import render_fault, say
@@ -40,7 +41,7 @@ def add_handover(app: FastAPI, desk: object) -> None:
     desk : object
         Its desk; a `FolderDesk` where there is a real book.
     """
-    if not isinstance(getattr(desk, "folder", None), Path):
+    if folder_of(desk) is None:
         return
     book = cast("FolderDesk", desk)
 

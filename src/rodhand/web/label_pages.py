@@ -17,7 +17,7 @@ from rodhand.sheets.label_sheet import GRIDS, label_pdf
 from rodhand.sheets.qr_code import TooLongError
 from rodhand.units import System
 from rodhand.web.asked import SYSTEMS, system_of, wants_json
-from rodhand.web.desk import NotHereError
+from rodhand.web.desk import NotHereError, folder_of
 from rodhand.web.door import Door
 from rodhand.web.pages import html, page_or_twin
 
@@ -38,8 +38,8 @@ def add_labels(app: FastAPI, desk: object, door: Door | None) -> None:
     door : Door or None
         Where phones reach the pages; None where they are on this machine only.
     """
-    folder = getattr(desk, "folder", None)
-    if not isinstance(folder, Path):
+    folder = folder_of(desk)
+    if folder is None:
         return
 
     @app.get("/labels")

@@ -12,7 +12,7 @@ from starlette.concurrency import run_in_threadpool
 from rodhand.book.loading import NoSuchRigError, loading_view, tell_load
 from rodhand.faults import BadInputError, Fault
 from rodhand.web.asked import wants_json
-from rodhand.web.desk import NotHereError
+from rodhand.web.desk import NotHereError, folder_of
 from rodhand.web.errors import bad_input
 from rodhand.web.pages import html, page_or_twin
 from rodhand.words import render_fault, say
@@ -31,8 +31,8 @@ def add_load(app: FastAPI, desk: object) -> None:
     desk : object
         Its desk.
     """
-    folder = getattr(desk, "folder", None)
-    if not isinstance(folder, Path):
+    folder = folder_of(desk)
+    if folder is None:
         return
 
     @app.get("/load/{rig:path}")

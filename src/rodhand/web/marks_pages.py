@@ -12,6 +12,7 @@ from fastapi.responses import RedirectResponse, Response
 from rodhand.book.marking import give_marks, marks_view
 from rodhand.faults import BadInputError, Fault
 from rodhand.web.asked import wants_json
+from rodhand.web.desk import folder_of
 from rodhand.web.errors import bad_input
 from rodhand.web.pages import html, page_or_twin
 from rodhand.words import render_fault
@@ -29,8 +30,8 @@ def add_marks(app: FastAPI, desk: object) -> None:
     desk : object
         Its desk.
     """
-    folder = getattr(desk, "folder", None)
-    if not isinstance(folder, Path):
+    folder = folder_of(desk)
+    if folder is None:
         return
 
     @app.get("/marks")

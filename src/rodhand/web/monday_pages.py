@@ -16,7 +16,7 @@ from rodhand.faults import BadInputError, Fault
 from rodhand.sheets.monday_paper import all_paper, rig_papers
 from rodhand.sheets.paper import paper_pdf
 from rodhand.web.asked import system_of, wants_json
-from rodhand.web.desk import NotHereError
+from rodhand.web.desk import NotHereError, folder_of
 from rodhand.web.errors import bad_input
 from rodhand.web.pages import html, page_or_twin
 from rodhand.words import render_fault
@@ -37,8 +37,8 @@ def add_monday(app: FastAPI, desk: object) -> None:
     desk : object
         Its desk; the book's folder is its ``folder``, where the places are remembered.
     """
-    folder = getattr(desk, "folder", None)
-    if not isinstance(folder, Path):
+    folder = folder_of(desk)
+    if folder is None:
         return
     _add_page(app, folder)
     _add_paper(app, folder)

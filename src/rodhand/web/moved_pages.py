@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from fastapi import FastAPI, Request
 from fastapi.responses import RedirectResponse, Response
 
 from rodhand.book.moved_page import moved_view
 from rodhand.book.opening import open_assessment
 from rodhand.book.rule_snapshot import mark_seen
+from rodhand.web.desk import folder_of
 from rodhand.web.pages import page_or_twin
 
 SEE_OTHER = 303
@@ -25,8 +24,8 @@ def add_moved(app: FastAPI, desk: object) -> None:
     desk : object
         Its desk; the book's folder is its ``folder``.
     """
-    folder = getattr(desk, "folder", None)
-    if not isinstance(folder, Path):
+    folder = folder_of(desk)
+    if folder is None:
         return
 
     @app.get("/moved")

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
 
@@ -12,7 +10,7 @@ from rodhand.book.narrow_page import narrow_page_of_bore, narrow_page_of_thing
 from rodhand.book.opening import open_assessment
 from rodhand.book.thing_page import NoSuchThingError
 from rodhand.web.as_of import as_of_asked
-from rodhand.web.desk import NotHereError
+from rodhand.web.desk import NotHereError, folder_of
 from rodhand.web.pages import page_or_twin
 
 
@@ -26,8 +24,8 @@ def add_narrow(app: FastAPI, desk: object) -> None:
     desk : object
         Its desk; the book's folder is its ``folder``.
     """
-    folder = getattr(desk, "folder", None)
-    if not isinstance(folder, Path):
+    folder = folder_of(desk)
+    if folder is None:
         return
 
     @app.get("/narrow/thing/{name:path}")

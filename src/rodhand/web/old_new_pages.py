@@ -12,9 +12,10 @@ from starlette.concurrency import run_in_threadpool
 from rodhand.book.old_new import break_in, old_new_view
 from rodhand.faults import BadInputError
 from rodhand.web.asked import wants_json
+from rodhand.web.desk import folder_of
 from rodhand.web.errors import bad_input
 from rodhand.web.pages import html, page_or_twin
-from rodhand.web.pressing import SEE_OTHER, faults_told, folder_of, of_rig
+from rodhand.web.pressing import SEE_OTHER, faults_told, of_rig
 
 
 def add_old_new(app: FastAPI, desk: object) -> None:

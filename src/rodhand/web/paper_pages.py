@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from fastapi import FastAPI
 
+from rodhand.web.desk import folder_of
 from rodhand.web.grid_pages import add_grids
 from rodhand.web.sheet_pages import add_sheets
 from rodhand.web.table_pages import add_table
@@ -21,8 +20,8 @@ def add_paper(app: FastAPI, desk: object) -> None:
     desk : object
         Its desk.
     """
-    folder = getattr(desk, "folder", None)
-    if isinstance(folder, Path):
+    folder = folder_of(desk)
+    if folder is not None:
         add_grids(app, folder)
         add_sheets(app, folder)
         add_table(app, folder)

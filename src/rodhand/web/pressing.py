@@ -24,12 +24,6 @@ SEE_OTHER = 303
 Answer = TypeVar("Answer")
 
 
-def folder_of(desk: object) -> Path | None:
-    """The folder of a desk's book; None for a desk without one."""
-    folder = getattr(desk, "folder", None)
-    return folder if isinstance(folder, Path) else None
-
-
 def of_rig(call: Callable[[], Answer], rig: str) -> Answer:
     """What a use case says of a rig. Raises NotHereError if the book has no such rig."""
     try:

@@ -10,8 +10,9 @@ from rodhand.book.pressed import take_back
 from rodhand.book.rig_events import events_view
 from rodhand.book.rigs import rig_names
 from rodhand.web.asked import wants_json
+from rodhand.web.desk import folder_of
 from rodhand.web.pages import html
-from rodhand.web.pressing import SEE_OTHER, address, folder_of, of_rig, rig_page, typed_of
+from rodhand.web.pressing import SEE_OTHER, address, of_rig, rig_page, typed_of
 from rodhand.web.pullback_pages import add_pullback
 from rodhand.web.rig_event_pages import add_rig_events
 from rodhand.web.rig_makeup_pages import add_rig_makeup

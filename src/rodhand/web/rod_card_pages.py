@@ -17,10 +17,10 @@ from rodhand.book.rod_verdict import give_standing, verdict_view
 from rodhand.book.thing_page import NoSuchThingError
 from rodhand.faults import BadInputError
 from rodhand.web.asked import system_of, wants_json
-from rodhand.web.desk import NotHereError
+from rodhand.web.desk import NotHereError, folder_of
 from rodhand.web.errors import bad_input
 from rodhand.web.pages import html, page_or_twin
-from rodhand.web.pressing import SEE_OTHER, faults_told, folder_of, typed_of
+from rodhand.web.pressing import SEE_OTHER, faults_told, typed_of
 
 COLUMNS = {"r1": "reading", "r2": "second_reading", "r3": "third_reading", "e": "gauge_error"}
 

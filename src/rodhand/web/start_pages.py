@@ -15,7 +15,7 @@ from rodhand.book.start import PARTS, START, examples, needs_start, start
 from rodhand.book.started import started
 from rodhand.faults import BadInputError, CannotReadError
 from rodhand.web.asked import system_of, wants_json
-from rodhand.web.desk import NotHereError
+from rodhand.web.desk import NotHereError, folder_of
 from rodhand.web.errors import bad_input
 from rodhand.web.forms import FormField, build_form, payload_of
 from rodhand.web.guard import CallNext
@@ -54,8 +54,8 @@ def add_start(app: FastAPI, desk: object) -> None:
     desk : object
         Its desk; `HasFolder` where there is a real book.
     """
-    folder = getattr(desk, "folder", None)
-    if not isinstance(folder, Path):
+    folder = folder_of(desk)
+    if folder is None:
         return
 
     @app.middleware("http")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from pathlib import Path
 
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
@@ -13,7 +12,7 @@ from rodhand.book.way_ahead import way_view
 from rodhand.faults import BadInputError, Fault
 from rodhand.units import to_si
 from rodhand.web.asked import system_of
-from rodhand.web.desk import NotHereError
+from rodhand.web.desk import NotHereError, folder_of
 from rodhand.web.pages import page_or_twin
 
 
@@ -27,8 +26,8 @@ def add_way(app: FastAPI, desk: object) -> None:
     desk : object
         Its desk; the book's folder is its ``folder``.
     """
-    folder = getattr(desk, "folder", None)
-    if not isinstance(folder, Path):
+    folder = folder_of(desk)
+    if folder is None:
         return
 
     @app.get("/bore/{name:path}/way")

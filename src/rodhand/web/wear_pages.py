@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
 from markupsafe import Markup
@@ -15,7 +13,7 @@ from rodhand.book.wear_page import wear_of, wear_view
 from rodhand.sheets.wear_drawing import wear_svg
 from rodhand.web.as_of import as_of_asked
 from rodhand.web.asked import system_of
-from rodhand.web.desk import NotHereError
+from rodhand.web.desk import NotHereError, folder_of
 from rodhand.web.pages import page_or_twin
 
 
@@ -29,8 +27,8 @@ def add_wear(app: FastAPI, desk: object) -> None:
     desk : object
         Its desk; the book's folder is its ``folder``.
     """
-    folder = getattr(desk, "folder", None)
-    if not isinstance(folder, Path):
+    folder = folder_of(desk)
+    if folder is None:
         return
 
     @app.get("/gauges")

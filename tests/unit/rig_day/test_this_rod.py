@@ -29,7 +29,7 @@ def test_the_eighth_rod_from_the_seventh_reading(folder: Path) -> None:
     """Last read -3 %; limit 10 % on 10 ft is 0.1 rad over the rod. Reading error by hand:
     0.25 % and a step of 0.1 %/sqrt 12, so 0.002517, times sqrt 2 and 1.645: 0.005855 off."""
     view = this_rod(folder, "rig-40")
-    assert (view.station, view.rods, view.last) == (8, "M-08", "-3.0")
+    assert (view.station, view.rods, view.last) == (8, "M-08", "-3")
     assert view.room.governs == "rod"
     limit = 10 * 0.3048 / value(view, "limit_radius")
     sd = math.hypot(0.0025, 0.001 / math.sqrt(12)) * math.cos(math.atan(0.03)) ** 2
@@ -60,7 +60,7 @@ def test_after_a_rod_without_a_pitch_no_room_is_told(folder: Path) -> None:
     ("what", "typed", "payload"),
     [
         ("read", {"pitch_pct": "-1.4"}, {"pitch_pct": "-1.4"}),
-        ("same", {}, {"pitch_pct": "-3.0", "signs": 'pitch_pct "'}),
+        ("same", {}, {"pitch_pct": "-3", "signs": 'pitch_pct "'}),
         ("not read", {"pitch_pct": "-9"}, {}),
         ("read", {"pitch_pct": "0", "push_ft": "1.2", "heading_deg": ""},
          {"pitch_pct": "0", "push_ft": "1.2"}),
@@ -100,7 +100,7 @@ def test_the_page_leads_on_to_the_next_rod(folder: Path) -> None:
     )
     page = client.get("/rig-rod/Rig-40")
     assert page.status_code == 200
-    assert 'placeholder="-3.0"' in page.text
+    assert 'placeholder="-3"' in page.text
     form = {"bore": "B1", "station": "8", "pitch_pct": "-2", "what": "read"}
     answer = client.post("/rig-rod/Rig-40", data=form)
     assert answer.status_code == 303
