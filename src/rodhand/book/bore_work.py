@@ -19,6 +19,7 @@ from rodhand.book.pass_work import (
     pilot_work,
     unrecorded_pullback,
 )
+from rodhand.book.string_state import hole_around
 from rodhand.drillstring.meetings import PinToward
 from rodhand.drillstring.string import Member
 from rodhand.drillstring.travel import travel_until
@@ -179,7 +180,10 @@ def work_bore(
     if expect_pullback and not any(p.what in ("pullback", "trip") for p in passes):
         missing = unrecorded_pullback(hole, rods, members, habits)
         passes.append(replace(missing, recorded=False))
-    bands = tuple(_band(hole, rod_type, each, _plan_curvature(bore)) for each in passes)
+    bands = tuple(
+        _band(hole, rod_type, hole_around(bore, rod_type, passes, each), _plan_curvature(bore))
+        for each in passes
+    )
     powers = bore_powers(
         bore, rod_type, hole, _plan_curvature(bore), passes, bands, curves, pin_toward
     )
@@ -240,16 +244,13 @@ def _members(hole: Hole, rod_type: RodType, lengths: Sequence[float | None]) -> 
     return members
 
 
-def _band(hole: Hole, rod_type: RodType, each: PassWork, plan: float) -> CurvatureBand:
+def _band(hole: Hole, rod_type: RodType, diameter: float | None, plan: float) -> CurvatureBand:
     """Curvature for wear: each rod's mean bend for best and low, the sharper inside for high.
 
     A bend inside a rod is the hole's; the rod spreads it over its own length, so only the upper
     end of the band takes it: as the hole had it where it was read, as a rod can at most take it
     where only a pushed length was written.
     """
-    diameter = each.hole_diameter
-    if diameter is not None and diameter < rod_type.joint_od:
-        diameter = rod_type.joint_od
     rods = curvature_band(hole.rods, rod_type.joint_od, diameter, plan)
     if len(hole.rods.edges) == len(hole.bends.edges):
         return rods

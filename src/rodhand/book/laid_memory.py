@@ -13,6 +13,7 @@ import os
 import sys
 from collections import OrderedDict
 from dataclasses import fields, is_dataclass
+from functools import cache
 from pathlib import Path
 from zipfile import BadZipFile
 
@@ -97,7 +98,9 @@ def _remember(key: str, found: Kept) -> None:
         _MEMORY.popitem(last=False)
 
 
+@cache
 def _let_go(here: Path) -> None:
+    """The oldest files beyond the most that are kept go, once in a run."""
     files = list(here.glob("*.npz"))
     if len(files) > ON_DISK:
         oldest = sorted(files, key=lambda file: file.stat().st_mtime)
