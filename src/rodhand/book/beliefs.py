@@ -1,66 +1,53 @@
-"""From a bore worked through to what the samples are drawn from: bends, hole, turns, make-up."""
+"""What the samples of a bore are drawn from: its bends, hole, force, turns and make-up."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from statistics import median
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rodhand.book.assess import Assessment
-from rodhand.book.bore_work import BoreWork
-from rodhand.book.pass_work import PassWork
+from rodhand.book.bore_work import BoreWork, plan_curvature
+from rodhand.book.laid_strings import bore_powers, hole_states
+from rodhand.book.string_state import axial_force
 from rodhand.drillstring.ledger import book_turns
-from rodhand.hole.bend_posterior import bend_posterior
-from rodhand.hole.best_path import best_path
-from rodhand.hole.damage_curvature import LEAST_HOLE_RATIO, UNKNOWN_HOLE_RATIO, lone_bend_relief
+from rodhand.wear.bend_powers import BendPowers, Scatter
 from rodhand.wear.damage import section_places, section_stiffness
-from rodhand.wear.narrowing import root_of
+from rodhand.wear.damage_factors import DamageFactors
 from rodhand.wear.sample_draws import seed_of
-from rodhand.wear.sampling import BoreBelief, PassBelief, Plane
-from rodhand.wear.sections import SECTIONS, THREAD_SHARE, MakeUp, magnifications, section_curves
+from rodhand.wear.sampling import LAID, READ, BoreBelief, PassBelief
+from rodhand.wear.sections import SECTIONS, THREAD_SHARE, MakeUp, section_curves
 
 Floats = NDArray[np.float64]
 
-MOST_HOLE_RATIO = 1.8
-"""The most of the band of hole over joint OD where nobody measured the hole (proposal). [-]"""
-HOLE_RATIOS = (LEAST_HOLE_RATIO, UNKNOWN_HOLE_RATIO, MOST_HOLE_RATIO)
-MEASURED_HOLE = (0.95, 1.0, 1.05)
-"""Band of a hole measured by its bit or reamer: what the ground lets it cut more or less (ours)."""
 LEAST_THREAD = THREAD_SHARE[MakeUp.KNOWN] / THREAD_SHARE[MakeUp.UNKNOWN]
 """Of a joint nobody wrote a torque of: stress if it was made up right, over what is taken. [-]"""
 
 
 @dataclass(frozen=True, eq=False)
-class HoleBelief:
-    """Bends of a bore given all its readings, as `BoreBelief` has them; ends of its intervals."""
+class _HoleBelief:
+    """What moves the sideways bends of a bore, and which of them nobody read."""
 
-    edges: Floats
-    vertical: Plane
-    sideways: Plane
+    sideways: Floats
     flat: NDArray[np.bool_]
+    length: Floats
 
 
 @lru_cache(maxsize=512)
-def hole_belief(work: BoreWork) -> HoleBelief | None:
-    """Bends of a bore given all its readings; None where no pitch was read.
-
-    Kept for some hundred bores, for as long as their work is.
-    """
-    path = best_path(work.hole.readings, sensor_known=work.front.bit_to_sensor is not None)
-    if path is None:
+def _hole_belief(work: BoreWork) -> _HoleBelief | None:
+    """Of the hole given all its readings; None where no pitch was read."""
+    states = hole_states(work.hole, plan_curvature(work.bore))
+    if states is None or work.hole.best is None:
         return None
-    bends = bend_posterior(path)
-    vertical, sideways = (
-        Plane(plane.mean / bends.length, root_of(plane.covariance) / bends.length[:, None])
-        for plane in (bends.vertical, bends.sideways)
-    )
-    read = work.hole.readings
+    state, read = states[0], work.hole.readings
     # Before the first reading and past the last nobody can read: no heading is missing there.
     missing = not np.isfinite(read.heading[~read.is_inside]).all()
-    return HoleBelief(bends.edges, vertical, sideways, ~path.two_planes & missing)
+    flat = ~work.hole.best.two_planes & missing
+    return _HoleBelief(state.factors[:, 1, :], flat, np.diff(state.edges))
 
 
 def belief_of(
@@ -68,6 +55,7 @@ def belief_of(
     name: str,
     keys: Sequence[str],
     sections: Sequence[int] = range(len(SECTIONS)),
+    with_force: bool = False,
 ) -> BoreBelief | None:
     """What the samples of a bore are drawn from.
 
@@ -81,65 +69,85 @@ def belief_of(
         Members, one row for each: a place of the load (see `place_key`) or a tail rod's key.
     sections : sequence of int
         Sections, by their number in `SECTIONS`.
+    with_force : bool
+        Whether thrust and pull nobody wrote may have been any up to the usual ones: the strings
+        are laid once more for that. Else none is taken, as in life used.
 
     Returns
     -------
     BoreBelief or None
-        None when no pitch was read.
+        None when no pitch was read, or nobody can tell the bends of some pass.
     """
     work = assessment.works[name]
-    hole = hole_belief(work)
-    if hole is None:
+    hole = _hole_belief(work)
+    if hole is None or any(np.isnan(each.size).any() for each in work.powers):
         return None
+    forced = _at_usual_force(assessment, work) if with_force else (None,) * len(work.passes)
     passes = [
-        _pass_belief(assessment, work, index, hole, keys, sections)
+        _pass_belief(assessment, work, index, keys, list(sections), forced[index])
         for index in range(len(work.passes))
     ]
-    seed = seed_of("bore", name)
-    length = np.diff(hole.edges)
-    return BoreBelief(seed, hole.vertical, hole.sideways, passes, hole.flat, length)
+    return BoreBelief(seed_of("bore", name), passes, hole.sideways, hole.flat, hole.length)
 
 
 def _pass_belief(
-    assessment: Assessment, work: BoreWork, index: int, hole: HoleBelief,
-    keys: Sequence[str], sections: Sequence[int],
-) -> PassBelief:  # fmt: skip
-    each, band, leg = work.passes[index], work.bands[index], work.passes[index].leg
+    assessment: Assessment,
+    work: BoreWork,
+    index: int,
+    keys: Sequence[str],
+    sections: list[int],
+    forced: BendPowers | None,
+) -> PassBelief:
+    each, powers, leg = work.passes[index], work.powers[index], work.passes[index].leg
     members = leg.order.members
     condition_of = assessment.conditions[work.bore.name]
     conditions = [condition_of(member.key) for member in members]
     types = [work.rod_type] * len(members)
     along = section_places(leg, types, work.pin_toward)
     stiff = section_stiffness(types, conditions)
-    stiff = stiff * work.rod_type.stiff_joint_factor * magnifications(leg.kind)
+    harder = _each_member(work.factors[index], (len(members), len(SECTIONS), powers.size.shape[1]))
     row_of = {member.key: row for row, member in enumerate(members)}
-    turns = np.zeros((len(keys), len(sections), len(band.best)))
-    stiffness = np.ones(turns.shape[:2])
-    least = np.ones(turns.shape[:2])
+    turns = np.zeros((3, len(keys), len(sections), powers.size.shape[1]))
+    stiffness = np.ones(turns.shape[1:3])
+    least = np.ones(turns.shape[1:3])
     for at, section in enumerate(sections):
-        booked = book_turns(leg, along[:, section], band.edges).by_stretch
+        booked = book_turns(leg, along[:, section], powers.edges).by_stretch
         for row, key in enumerate(keys):
             if key in row_of:
-                turns[row, at] = booked[row_of[key]]
-                stiffness[row, at] = stiff[row_of[key], section]
-                if _make_up_unknown(conditions[row_of[key]], section):
+                member = row_of[key]
+                turns[:, row, at] = booked[member] * harder[:, member, section]
+                stiffness[row, at] = stiff[member, section]
+                if _make_up_unknown(conditions[member], section):
                     least[row, at] = LEAST_THREAD
-    middle = (band.edges[1:] + band.edges[:-1]) / 2.0
-    interval = hole.edges.searchsorted(middle, side="right") - 1
-    known = each.hole_diameter is not None
     curves = section_curves(work.rod_type, assessment.curves)
+    usual = {m: power.best[sections] for m, power in powers.by_slope.items()}
+    narrow, wide = [{m: hole[m][sections] for m in usual} for hole in powers.by_hole] or [
+        usual,
+        usual,
+    ]
     return PassBelief(
         turns=turns,
         stiffness=stiffness,
         curves=[curves[section] for section in sections],
-        interval=interval.clip(0, len(hole.edges) - 2),
+        scatter=Scatter(powers.scatter.bend[sections], powers.scatter.factors[sections]),
+        size=powers.size[sections],
+        powers={m: np.stack((narrow[m], usual[m], wide[m])) for m in usual},
         rung=str(each.turns.rung),
         turns_sigma=each.turns.sigma,
         may_be_none=not each.recorded,
-        share=_share(work, each, middle, MEASURED_HOLE if known else HOLE_RATIOS),
         least=least,
-        share_measured=None if known else _share(work, each, middle, MEASURED_HOLE),
+        by_force=(
+            {m: power.best[sections] for m, power in forced.by_slope.items()} if forced else {}
+        ),
+        force_written=axial_force(work.bore, each) is not None,
+        factors=LAID if powers.laid else READ,
     )
+
+
+def _each_member(factors: DamageFactors, shape: tuple[int, int, int]) -> Floats:
+    """Low, best and high for every member, section and stretch. (3, r, 5, m)"""
+    ends = (factors.low, factors.best, factors.high)
+    return np.stack([np.broadcast_to(end, shape) for end in ends])
 
 
 def _make_up_unknown(condition: object, section: int) -> bool:
@@ -147,18 +155,35 @@ def _make_up_unknown(condition: object, section: int) -> bool:
     return section in ends and getattr(condition, ends[section]) is MakeUp.UNKNOWN
 
 
-def _share(work: BoreWork, each: PassWork, middle: Floats, ratios: Sequence[float]) -> Floats:
-    """Share of the hole's bend the rod takes at three sizes of the hole; 1 where all three fit."""
-    rods, joint = work.hole.rods, work.rod_type.joint_od
-    usual = (each.hole_diameter or UNKNOWN_HOLE_RATIO * joint) if ratios is MEASURED_HOLE else joint
-    index = (rods.edges.searchsorted(middle, side="right") - 1).clip(0, len(rods.edges) - 2)
-    rows = []
-    for ratio in ratios:
-        relief = _relief(work, max(ratio * usual - joint, 0.0))[index]
-        rows.append(np.where(middle > rods.edges[-1], 1.0, relief))
-    return np.array(rows)
+@lru_cache(maxsize=64)
+def _at_usual_force(assessment: Assessment, work: BoreWork) -> tuple[BendPowers | None, ...]:
+    """Each pass nobody wrote the force of, at the force usual for its way; None for the others."""
+    usual = _usual_forces(assessment)
+    logged = [axial_force(work.bore, each) for each in work.passes]
+    forces = [
+        usual.get(each.leg.kind.away_from_rig) if force is None else None
+        for each, force in zip(work.passes, logged, strict=True)
+    ]
+    wanted = [k for k, force in enumerate(forces) if force is not None and work.powers[k].laid]
+    found: list[BendPowers | None] = [None] * len(work.passes)
+    if wanted:
+        powers = bore_powers(
+            work.bore, work.rod_type, work.hole, plan_curvature(work.bore), work.passes,
+            work.bands, assessment.curves, work.pin_toward,
+            [forces[k] if k in wanted else logged[k] for k in range(len(forces))],
+        )  # fmt: skip
+        for k in wanted:
+            found[k] = powers[k] if powers[k].laid else None
+    return tuple(found)
 
 
-@lru_cache(maxsize=4096)
-def _relief(work: BoreWork, clearance: float) -> Floats:
-    return lone_bend_relief(work.hole.rods, clearance)
+@lru_cache(maxsize=16)
+def _usual_forces(assessment: Assessment) -> dict[bool, float]:
+    """Median over the book's passes of what was written, away from the rig and toward it. [N]"""
+    written: dict[bool, list[float]] = {}
+    for work in assessment.works.values():
+        for each in work.passes:
+            force = axial_force(work.bore, each)
+            if force is not None:
+                written.setdefault(each.leg.kind.away_from_rig, []).append(force)
+    return {away: median(forces) for away, forces in written.items()}

@@ -181,11 +181,11 @@ def work_bore(
         missing = unrecorded_pullback(hole, rods, members, habits)
         passes.append(replace(missing, recorded=False))
     bands = tuple(
-        _band(hole, rod_type, hole_around(bore, rod_type, passes, each), _plan_curvature(bore))
+        _band(hole, rod_type, hole_around(bore, rod_type, passes, each), plan_curvature(bore))
         for each in passes
     )
     powers = bore_powers(
-        bore, rod_type, hole, _plan_curvature(bore), passes, bands, curves, pin_toward
+        bore, rod_type, hole, plan_curvature(bore), passes, bands, curves, pin_toward
     )
     factors = (ground_factors(rod_type, curves, bore.salt_or_sour == "yes"),) * len(passes)
     damages = tuple(
@@ -197,7 +197,7 @@ def work_bore(
     )
 
 
-def _plan_curvature(bore: Bore) -> float:
+def plan_curvature(bore: Bore) -> float:
     """Sideways curvature of the plan; 0 where none is known. [1/m]"""
     return 1.0 / bore.plan_horizontal_radius if bore.plan_horizontal_radius else 0.0
 

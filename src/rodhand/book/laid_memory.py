@@ -19,11 +19,11 @@ from zipfile import BadZipFile
 
 import numpy as np
 
-from rodhand.wear.bend_powers import BendPowers, Power
+from rodhand.wear.bend_powers import BendPowers, Power, Scatter
 from rodhand.wear.life_used import MODEL
 
 Kept = tuple[BendPowers | None, ...]
-FORMAT = 1
+FORMAT = 2
 """To be raised when the same content gives other numbers."""
 IN_MEMORY = 1_000
 ON_DISK = 20_000
@@ -113,9 +113,11 @@ def _packed(found: Kept) -> bytes:
     for k, each in enumerate(found):
         if each is None:
             continue
-        arrays |= {f"{k}.edges": each.edges, f"{k}.size": each.size, f"{k}.relative": each.relative}
+        arrays |= {f"{k}.edges": each.edges, f"{k}.size": each.size}
+        arrays |= {f"{k}.bend": each.scatter.bend, f"{k}.factors": each.scatter.factors}
         for m, power in each.by_slope.items():
-            arrays[f"{k}.power.{m!r}"] = np.stack((power.low, power.best, power.high))
+            holes = [hole[m] for hole in each.by_hole]
+            arrays[f"{k}.power.{m!r}"] = np.stack((power.low, power.best, power.high, *holes))
     file = io.BytesIO()
     np.savez(file, allow_pickle=False, **arrays)
     return file.getvalue()
@@ -130,10 +132,15 @@ def _one(arrays: np.lib.npyio.NpzFile, k: int) -> BendPowers | None:
     if f"{k}.edges" not in arrays:
         return None
     start = f"{k}.power."
-    by_slope = {
-        float(name.removeprefix(start)): Power(*arrays[name])
+    found = {
+        float(name.removeprefix(start)): arrays[name]
         for name in arrays.files
         if name.startswith(start)
     }
-    edges, size, relative = (arrays[f"{k}.{name}"] for name in ("edges", "size", "relative"))
-    return BendPowers(edges, by_slope, size, relative, laid=True)
+    by_slope = {m: Power(*rows[:3]) for m, rows in found.items()}
+    holes = {len(rows) for rows in found.values()}.pop()
+    by_hole = tuple({m: rows[at] for m, rows in found.items()} for at in range(3, holes))
+    edges, size, bend, factors = (
+        arrays[f"{k}.{name}"] for name in ("edges", "size", "bend", "factors")
+    )
+    return BendPowers(edges, by_slope, size, Scatter(bend, factors), by_hole, laid=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -31,6 +31,15 @@ MOST_HOLE_RATIO = 1.8
 """The most of the band of hole over joint where nobody measured the hole (proposal)."""
 
 
+@dataclass(frozen=True, eq=False)
+class _Alike:
+    """What strings of one hole and force bend: best, in other holes, in other sizes of it."""
+
+    best: SteelBends
+    beside: list[SteelBends | None]
+    sizes: list[SteelBends | None]
+
+
 def bore_powers(
     bore: Bore,
     rod_type: RodType,
@@ -40,6 +49,7 @@ def bore_powers(
     bands: Sequence[CurvatureBand],
     curves: CurveSet,
     pin_toward: PinToward,
+    forces: Sequence[float | None] | None = None,
 ) -> tuple[BendPowers, ...]:
     """What the steel bends in each pass, by section and stretch.
 
@@ -56,6 +66,8 @@ def bore_powers(
         Decide the exponents.
     pin_toward : {"head", "rig"}
         Which way the pins look.
+    forces : sequence of float or None, optional
+        Axial force of each pass, pull positive; else as logged. [N]
 
     Returns
     -------
@@ -75,7 +87,8 @@ def bore_powers(
     if not np.isfinite(hole.readings.pitch).any():
         return tuple(read)
     around = [hole_around(bore, rod_type, passes, each) for each in passes]
-    force = [axial_force(bore, each) or 0.0 for each in passes]
+    logged = forces or [axial_force(bore, each) for each in passes]
+    force = [each or 0.0 for each in logged]
     key = digest_of(
         hole.readings, hole.front_length, hole.assumed, rod_type, plan_curvature,
         [band.edges for band in bands], around, force, slopes, pin_toward,
@@ -101,29 +114,41 @@ def _worked(
     pin_toward: PinToward,
 ) -> tuple[BendPowers | None, ...]:
     """Each pass laid; None where it cannot be. Passes that stand alike are worked once."""
-    states = _states(hole, plan_curvature)
+    states = hole_states(hole, plan_curvature)
     if states is None:
         return tuple(None for _ in bands)
     rods = [RodBeam.of(rod_type, float(length)) for length in np.diff(hole.stations)]
     tool, weight = float(hole.stations[-1]) - hole.front_length, weight_in_mud(rod_type)
-    alike: dict[tuple[float | None, float], tuple[SteelBends | None, list[SteelBends | None]]] = {}
+    alike: dict[tuple[float | None, float], _Alike | None] = {}
     found: list[BendPowers | None] = []
     for entered, axial, band, plain in zip(around, force, bands, read, strict=True):
         if (entered, axial) not in alike:
             alike[entered, axial] = _laid(states, rods, rod_type, entered, tool, axial, weight)
-        best, beside = alike[entered, axial]
-        if best is None:
+        bends = alike[entered, axial]
+        if bends is None:
             found.append(None)
             continue
-        settled = [each for each in beside if each is not None]
-        powers = laid_powers(band.edges, best, settled, slopes, pin_toward)
-        found.append(powers if len(settled) == len(beside) else _widened(powers, plain))
+        beside = [each for each in bends.beside if each is not None]
+        sizes = [each for each in bends.sizes if each is not None]
+        by_hole = sizes if len(sizes) == len(bends.sizes) else []
+        powers = laid_powers(band.edges, bends.best, [*beside, *sizes], slopes, pin_toward, by_hole)
+        whole = len(beside) == len(bends.beside) and len(sizes) == len(bends.sizes)
+        found.append(powers if whole else _widened(powers, plain))
     return tuple(found)
 
 
-def _states(hole: Hole, plan_curvature: float) -> tuple[BendState, ...] | None:
+def hole_states(hole: Hole, plan_curvature: float) -> tuple[BendState, ...] | None:
     """The hole given all readings, then what it may be as well; None where no pitch was read.
 
+    Parameters
+    ----------
+    hole : Hole
+        As read.
+    plan_curvature : float
+        Sideways curvature of the plan, 0 where none is known. [1/m]
+
+    Notes
+    -----
     It may have no sideways bend or the plan's where nobody read any, and be sharper inside a rod
     where that was read or pushed.
     """
@@ -154,8 +179,8 @@ def _laid(
     tool: float,
     axial: float,
     weight: float,
-) -> tuple[SteelBends | None, list[SteelBends | None]]:
-    """The best hole, and the others with a hole as narrow and wide as it may be."""
+) -> _Alike | None:
+    """What a string of the same hole and force bends; None where thrust buckles it."""
 
     def laid(state: BendState, diameter: float) -> Laid:
         return Laid(rods, state, diameter, tool, axial, weight)
@@ -163,14 +188,13 @@ def _laid(
     diameter = entered or UNKNOWN_HOLE_RATIO * rod_type.joint_od
     best = steel_bends(laid(states[0], diameter))
     if best is None:
-        return None, []
-    others = [laid(each, diameter) for each in states[1:]]
-    if entered is None:
-        others += [
-            laid(states[0], ratio * rod_type.joint_od)
-            for ratio in (LEAST_HOLE_RATIO, MOST_HOLE_RATIO)
-        ]
-    return best, [steel_bends(each, FEWER_PHASES) for each in others]
+        return None
+    ratios = (LEAST_HOLE_RATIO, MOST_HOLE_RATIO) if entered is None else ()
+    return _Alike(
+        best,
+        [steel_bends(laid(each, diameter), FEWER_PHASES) for each in states[1:]],
+        [steel_bends(laid(states[0], ratio * rod_type.joint_od), FEWER_PHASES) for ratio in ratios],
+    )
 
 
 def _widened(laid: BendPowers, read: BendPowers) -> BendPowers:

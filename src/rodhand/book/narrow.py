@@ -33,7 +33,8 @@ class NarrowRow:
     code : str
         heading, time, counter, pass, hole, make_up, marks, past or gauge.
     state : str
-        ``gain``, ``nothing`` (to gain) or ``had`` (it is measured, nothing is left to measure).
+        ``gain``, ``nothing`` (to gain), ``had`` (it is measured, nothing is left to measure) or
+        ``unknown`` (what it would give).
     sentence : Sentence
         What to do and what it gives, or that it gives nothing.
     figures : dict of str to Figure
@@ -133,11 +134,15 @@ def rod_belief(
     life = history.life if with_past else history.life_of(bores[0])
     section = SECTIONS.index(life.worst.section)
     beliefs = []
+    made = {
+        did.bore: sum(float(each.best[section]) for each in history.counting(did)) for did in bores
+    }
+    heaviest = max(made, key=lambda bore: made[bore], default=None)
     for did in bores:
-        if not any(each.best[section] > 0.0 for each in history.counting(did)):
+        if not made[did.bore] > 0.0:
             continue
         keys = [place_key(place) for place in did.places]
-        belief = belief_of(assessment, did.bore, keys, (section,))
+        belief = belief_of(assessment, did.bore, keys, (section,), did.bore == heaviest)
         if belief is not None:
             beliefs.append(belief)
     past = [
@@ -180,7 +185,7 @@ def _factor(width: float) -> float | None:
 
 def _by_gain(row: NarrowRow) -> tuple[int, float]:
     narrower = row.figures["narrower"].value or 0.0
-    return ("gain", "nothing", "had").index(row.state), -narrower
+    return ("gain", "unknown", "nothing", "had").index(row.state), -narrower
 
 
 def _open(belief: RodBelief) -> dict[str, bool]:
@@ -193,10 +198,11 @@ def _open(belief: RodBelief) -> dict[str, bool]:
         "time": worst > TIMED,
         "counter": worst > SIGMA_LN_TURNS[TurnRung.COUNTER],
         "pass": any(each.may_be_none for each in passes),
-        "hole": any(each.share_measured is not None for each in passes),
+        "hole": not all(each.hole_measured for each in passes),
         "make_up": any((each.least < 1.0).any() for each in passes),
-        "marks": any(each.turns.shape[0] > 1 for each in passes),
+        "marks": any(each.stiffness.shape[0] > 1 for each in passes),
         "past": any(sigma > PAST_SIGMA for _, sigma in belief.past),
+        "gauge": any(each.by_force for each in passes),
     }
 
 
@@ -209,8 +215,9 @@ KNOWN = {
     "make_up": Known(make_up=True),
     "marks": Known(place=True),
     "past": Known(past=True),
+    "gauge": Known(force=True),
 }
-ALL = Known(TurnRung.COUNTER, True, True, True, True, True, True)
+ALL = Known(TurnRung.COUNTER, True, True, True, True, True, True, True)
 
 
 def _rows(belief: RodBelief, width: float, key: str) -> list[NarrowRow]:
@@ -218,11 +225,16 @@ def _rows(belief: RodBelief, width: float, key: str) -> list[NarrowRow]:
     rows = []
     for code, known in KNOWN.items():
         gain = _gain(width, width_of(belief, known)) if is_open[code] else 0.0
+        if code == "gauge" and not is_open[code] and not _force_written(belief):
+            rows.append(_row(code, "unknown", gain, key))
+            continue
         state = "had" if not is_open[code] else "gain" if gain >= LEAST_GAIN else "nothing"
         rows.append(_row(code, state, gain, key))
-    # The samples bend rods by the factors of model 1, which know no pull: told as not worked out.
-    rows.append(_row("gauge", "nothing", 0.0, key))
     return rows
+
+
+def _force_written(belief: RodBelief) -> bool:
+    return all(each.force_written for bore in belief.bores for each in bore.passes)
 
 
 def _gain(before: float, after: float) -> float:

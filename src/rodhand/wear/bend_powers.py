@@ -7,7 +7,8 @@ hole does to a section is held in E[b^m]. Two ways lead there: the string laid i
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import math
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -21,13 +22,16 @@ from rodhand.steel.rod_type import RodType
 from rodhand.wear.sections import SECTIONS, CurveSet, magnifications
 
 Floats = NDArray[np.float64]
+Integers = NDArray[np.int64]
 
 NODES = 7
 """Points of the Gauss-Hermite rule along each axis of a bend's scatter. [1]"""
 MIDDLE_SLOPE = 4.0
-"""Exponent by which the phases of a stretch are weighed for the error of its bend. [-]"""
+"""Exponent by which that phase is picked which stands for the scatter of a stretch's bend. [-]"""
 LEAST_BEND = 1e-12
-"""Added to a bend that is divided by. [1/m]"""
+"""Least bend or change of it that is divided by. [1/m], [-]"""
+NOISE_ALONE = math.pi / (2.0 * math.sqrt(6.0))
+"""Standard deviation of ln of a bend whose two planes are noise alone (Rayleigh): 0.641. [-]"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -46,6 +50,37 @@ class Power:
 
 
 @dataclass(frozen=True, eq=False)
+class Scatter:
+    """A bend that scatters normally: what moves it are factors shared by a whole bore.
+
+    Parameters
+    ----------
+    bend : (5, m, p) array of float
+        In each of p planes. [1/m]
+    factors : (5, m, p, q) array of float
+        Change for one standard deviation of each of q factors. [1/m]
+    """
+
+    bend: Floats
+    factors: Floats
+
+    @property
+    def relative(self) -> Floats:
+        """Change of ln bend for one standard deviation of each factor, (5, m, q). [-]
+
+        First order, and together never more than the `NOISE_ALONE` of a bend that is all noise.
+        """
+        size = np.linalg.norm(self.bend, axis=-1) + LEAST_BEND
+        toward = (self.bend[..., None, :] @ self.factors)[..., 0, :] / size[..., None] ** 2
+        whole = np.linalg.norm(toward, axis=-1, keepdims=True)
+        return np.asarray(toward * np.minimum(1.0, NOISE_ALONE / np.maximum(whole, LEAST_BEND)))
+
+    def expected(self, slope: float) -> Floats:
+        """Expected power of the bend, (5, m). [1/m^slope]"""
+        return _expected(self.bend, self.factors, slope)
+
+
+@dataclass(frozen=True, eq=False)
 class BendPowers:
     """What one pass's string bends, as damage needs it.
 
@@ -57,9 +92,10 @@ class BendPowers:
         For every exponent of the fatigue curves.
     size : (5, m) array of float
         The bend itself, for which of two slopes of a curve holds. [1/m]
-    relative : (5, m, q) array of float
-        Change of ln bend for one standard deviation of each factor of the bore's bends; times
-        the slope it is the change of ln damage. [-]
+    scatter : Scatter
+        How the bends may lie beside the best ones, by the factors of the bore's hole.
+    by_hole : tuple of mapping of float to (5, m) array of float
+        Expected powers in a hole as narrow and as wide as it may be; empty where it was measured.
     laid : bool
         Whether the string was laid into its clearance (model 2).
     """
@@ -67,7 +103,8 @@ class BendPowers:
     edges: Floats
     by_slope: Mapping[float, Power]
     size: Floats
-    relative: Floats
+    scatter: Scatter
+    by_hole: tuple[Mapping[float, Floats], ...]
     laid: bool
 
 
@@ -120,9 +157,15 @@ def read_powers(
         )  # fmt: skip
         return Power(low, best, high)
 
-    relative = np.broadcast_to(np.diag(share), (len(SECTIONS), share.size, share.size))
     size = factor[:, None] * band.best
-    return BendPowers(band.edges, {m: power(m) for m in slopes}, size, relative, laid=False)
+    moved = size[..., None] * np.diag(share)
+    still = np.zeros_like(size)
+    scatter = Scatter(
+        np.stack((size, still), axis=-1), np.stack((moved, np.zeros_like(moved)), axis=2)
+    )
+    by_slope = {m: power(m) for m in slopes}
+    ends = tuple({m: getattr(each, end) for m, each in by_slope.items()} for end in ("high", "low"))
+    return BendPowers(band.edges, by_slope, size, scatter, ends, laid=False)
 
 
 def laid_powers(
@@ -131,6 +174,7 @@ def laid_powers(
     others: Iterable[SteelBends],
     slopes: Iterable[float],
     pin_toward: str,
+    by_hole: Sequence[SteelBends] = (),
 ) -> BendPowers:
     """Model 2: from the string laid into the hole as it is best known, and as it may be.
 
@@ -141,12 +185,14 @@ def laid_powers(
     best : SteelBends
         In the best hole.
     others : iterable of SteelBends
-        In holes that may be there as well: narrower, wider, bent sideways. They widen low and
-        high.
+        In holes that may be there as well: narrower, wider, without a sideways bend. They widen
+        low and high.
     slopes : iterable of float
         Exponents wanted. [-]
     pin_toward : {"head", "rig"}
         Which way the rig's pins look.
+    by_hole : sequence of SteelBends
+        In a hole as narrow and as wide as it may be, where nobody measured it.
 
     Returns
     -------
@@ -155,57 +201,61 @@ def laid_powers(
     """
     beside = list(others)
 
-    def mean(bends: SteelBends, values: Floats) -> Floats:
-        return _by_stretch(edges, bends.at, values, pin_toward)
+    order = range(len(SECTIONS)) if pin_toward == "head" else range(len(SECTIONS) - 1, -1, -1)
+
+    def mean(bends: SteelBends, m: float) -> Floats:
+        values = _expected(bends.bend, bends.factors, m)
+        return np.stack([_means(edges, bends.at[:, j], values[:, j]) for j in order])
 
     def power(m: float) -> Power:
-        middle = mean(best, _expected(best, m))
-        rest = [mean(x, _expected(x, m)) for x in beside]
+        middle = mean(best, m)
+        rest = [mean(x, m) for x in beside]
         low, high = np.min([middle, *rest], axis=0), np.max([middle, *rest], axis=0)
         return Power(low, middle, high)
 
-    weight = mean(best, np.linalg.norm(best.bend, axis=-1) ** MIDDLE_SLOPE)
-    moved = mean(best, _change(best, MIDDLE_SLOPE)) / MIDDLE_SLOPE
-    relative = moved / np.maximum(weight, LEAST_BEND**MIDDLE_SLOPE)[..., None]
-    size = np.sqrt(mean(best, _expected(best, 2.0)))
-    return BendPowers(edges, {m: power(m) for m in slopes}, size, relative, laid=True)
+    by_slope = {m: power(m) for m in slopes}
+    sizes = tuple({m: mean(x, m) for m in by_slope} for x in by_hole)
+    cost = _expected(best.bend, best.factors, MIDDLE_SLOPE)
+    picked = [(_costliest(edges, best.at[:, j], cost[:, j]), j) for j in order]
+    scatter = Scatter(
+        np.stack([best.bend[who, j] for who, j in picked]),
+        np.stack([best.factors[who, j] for who, j in picked]),
+    )
+    return BendPowers(edges, by_slope, np.sqrt(mean(best, 2.0)), scatter, sizes, laid=True)
 
 
-def _expected(bends: SteelBends, m: float) -> Floats:
-    """E|b|^m of a bend that scatters normally in two planes, (k, 5)."""
+def _expected(bend: Floats, factors: Floats, m: float) -> Floats:
+    """E|b|^m of bends that scatter normally in two planes, without the last axes."""
     points, weights = np.polynomial.hermite_e.hermegauss(NODES)
     share = np.outer(weights, weights) / weights.sum() ** 2
-    spread = bends.factors @ np.swapaxes(bends.factors, -1, -2)
-    variance, axes = np.linalg.eigh(spread)
-    along = (bends.bend[..., None, :] @ axes)[..., 0, :]
+    variance, axes = np.linalg.eigh(factors @ np.swapaxes(factors, -1, -2))
+    along = (bend[..., None, :] @ axes)[..., 0, :]
     sd = np.sqrt(np.maximum(variance, 0.0))
     one = along[..., 0, None, None] + sd[..., 0, None, None] * points[:, None]
     two = along[..., 1, None, None] + sd[..., 1, None, None] * points[None, :]
     return np.asarray(((one**2 + two**2) ** (m / 2.0) * share).sum(axis=(-2, -1)))
 
 
-def _change(bends: SteelBends, m: float) -> Floats:
-    """Change of |b|^m for one standard deviation of each factor, (k, 5, q)."""
-    size = np.linalg.norm(bends.bend, axis=-1)
-    toward = (bends.bend[..., None, :] @ bends.factors)[..., 0, :]
-    return np.asarray(m * (size + LEAST_BEND)[..., None] ** (m - 2.0) * toward)
-
-
-def _by_stretch(edges: Floats, at: Floats, values: Floats, pin_toward: str) -> Floats:
-    """Mean of what stands in each stretch, by section from pin to box; else the nearest's."""
-    order = range(len(SECTIONS)) if pin_toward == "head" else range(len(SECTIONS) - 1, -1, -1)
-    return np.stack([_means(edges, at[:, j], values[:, j]) for j in order])
-
-
 def _means(edges: Floats, at: Floats, values: Floats) -> Floats:
+    """Mean of what stands in each stretch; the nearest's where nothing does."""
     count = len(edges) - 1
     index = np.searchsorted(edges, at, side="right") - 1
     inside = (index >= 0) & (index < count)
-    total = np.zeros((count, *values.shape[1:]))
-    np.add.at(total, index[inside], values[inside])
+    total = np.bincount(index[inside], weights=values[inside], minlength=count)
     number = np.bincount(index[inside], minlength=count).astype(float)
+    return np.where(number > 0, total / np.maximum(number, 1.0), values[_nearest(edges, at)])
+
+
+def _costliest(edges: Floats, at: Floats, cost: Floats) -> Integers:
+    """Which of those that stand in each stretch costs most; the nearest where nothing does."""
+    found = _nearest(edges, at)
+    index = np.searchsorted(edges, at, side="right") - 1
+    for k in np.argsort(cost):
+        if 0 <= index[k] < len(found):
+            found[index[k]] = k
+    return found
+
+
+def _nearest(edges: Floats, at: Floats) -> Integers:
     middle = (edges[1:] + edges[:-1]) / 2.0
-    nearest = np.abs(middle[:, None] - at[None, :]).argmin(axis=1)
-    shape = (count, *(1 for _ in values.shape[1:]))
-    here = total / np.maximum(number, 1.0).reshape(shape)
-    return np.asarray(np.where((number > 0).reshape(shape), here, values[nearest]))
+    return np.asarray(np.abs(middle[:, None] - at[None, :]).argmin(axis=1))

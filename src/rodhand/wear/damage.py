@@ -293,8 +293,9 @@ def _bend_error(
     with np.errstate(invalid="ignore", divide="ignore"):
         share = np.where(whole[:, :, None] > 0.0, best / whole[:, :, None], 0.0)
     error = np.zeros_like(whole)
+    relative = np.nan_to_num(powers.scatter.relative)
     for j in range(len(SECTIONS)):
         for curve, who in _by_curve(rods, curves, j):
-            moved = share[who, j] @ np.nan_to_num(powers.relative[j])
+            moved = share[who, j] @ relative[j]
             error[who, j] = curve.slope * np.linalg.norm(moved, axis=1)
     return np.asarray(error)

@@ -19,11 +19,11 @@ from rodhand.drillstring.turns import SIGMA_LN_TURNS, TurnRung
 from rodhand.wear.life_used import CRITICAL_SUM_MEDIAN
 from rodhand.wear.sample_draws import CHUNK, standard_normal, stream
 from rodhand.wear.sampling import (
+    TINY,
     BoreBelief,
+    HeadingRead,
     PassBelief,
-    Plane,
     damage_at_best_turns,
-    drawn_curvature,
     make_up_over_taken,
     mixture_point,
     turns_over_best,
@@ -49,9 +49,9 @@ class Known:
     ----------
     turns : TurnRung or None
         Every recorded pass at least as well as on this rung.
-    passes, hole, make_up, place, heading, past : bool
+    passes, hole, make_up, place, heading, past, force : bool
         The passes nobody recorded, size of the hole, make-up torque, the rod's place by its mark,
-        heading at every rod, hours of the work before the book.
+        heading at every rod, hours of the work before the book, thrust and pull.
     """
 
     turns: TurnRung | None = None
@@ -61,6 +61,7 @@ class Known:
     place: bool = False
     heading: bool = False
     past: bool = False
+    force: bool = False
 
 
 NOTHING_MORE = Known()
@@ -164,7 +165,7 @@ class _BoreSamples:
 
     def __init__(self, bore: BoreBelief) -> None:
         self._bore = bore
-        self._worked: dict[tuple[bool, float], list[Floats]] = {}
+        self._worked: dict[tuple[bool, bool, float], list[Floats]] = {}
 
     def together(self, known: Known, sign: float) -> tuple[Floats, Floats]:
         """Least and most damage over the rod's places, all passes together."""
@@ -186,25 +187,21 @@ class _BoreSamples:
     def _by_bends(self, known: Known, sign: float) -> list[Floats]:
         bore = self._bore
         heading = sign if known.heading and bore.flat.any() else 0.0
-        hole = known.hole and any(each.share_measured is not None for each in bore.passes)
-        key = hole, heading
+        key = (known.hole, known.force, heading)
         if key not in self._worked:
-            curvature = self._curvature(heading)
+            read = self._heading_read(heading)
             self._worked[key] = [
-                damage_at_best_turns(bore, _hole_known(each) if hole else each, curvature, 0)[
-                    :, :, 0
-                ]
+                damage_at_best_turns(bore, _bends_known(each, known), 0, read)[:, :, 0]
                 for each in bore.passes
             ]
         return self._worked[key]
 
-    def _curvature(self, heading: float) -> Floats:
-        if heading == 0.0:
-            return drawn_curvature(self._bore, 0)
+    def _heading_read(self, sign: float) -> HeadingRead | None:
+        if sign == 0.0:
+            return None
         learnt, left = self._with_heading
         normal = stream(self._bore.seed, "may show").standard_normal(len(learnt))
-        mean = self._bore.sideways.mean + heading * (learnt @ normal)
-        return drawn_curvature(replace(self._bore, sideways=Plane(mean, left)), 0)
+        return HeadingRead(sign * (learnt @ normal), left)
 
     @cached_property
     def _with_heading(self) -> tuple[Floats, Floats]:
@@ -224,12 +221,22 @@ def _known_better(each: PassBelief, known: Known) -> PassBelief:
     return each
 
 
-def _hole_known(each: PassBelief) -> PassBelief:
-    return each if each.share_measured is None else replace(each, share=each.share_measured)
+def _bends_known(each: PassBelief, known: Known) -> PassBelief:
+    """With the usual size of hole as the measured one, and the force between none and usual."""
+    if known.hole and not each.hole_measured:
+        one = {m: np.broadcast_to(rows[1], rows.shape) for m, rows in each.powers.items()}
+        each = replace(each, powers=one)
+    if known.force and each.by_force:
+        middle = {m: np.sqrt(rows[1] * each.by_force[m]) for m, rows in each.powers.items()}
+        over = {m: middle[m] / np.maximum(rows[1], TINY) for m, rows in each.powers.items()}
+        each = replace(
+            each, powers={m: rows * over[m] for m, rows in each.powers.items()}, by_force={}
+        )
+    return each
 
 
 def heading_read(bore: BoreBelief) -> tuple[Floats, Floats]:
-    """What heading at every rod would tell of the sideways bends, and what it would leave open.
+    """What heading at every rod would tell of the factors of a hole, and what it would leave open.
 
     Parameters
     ----------
@@ -238,22 +245,20 @@ def heading_read(bore: BoreBelief) -> tuple[Floats, Floats]:
 
     Returns
     -------
-    learnt, left : (i, i) array of float
-        Roots of two covariances that add up to that of now: of the mean the readings would show,
-        and of the bends given them. [1/m]
+    learnt, left : (q, q) array of float
+        Roots of two covariances that add up to the unit matrix: of the mean the readings would
+        show, and of the factors given them. [-]
 
     Notes
     -----
-    Readings are of the running sum of the bends, each with `HEADING_SD`. Exact for normal
-    distributions, so on average nothing read widens.
+    Readings are of the running sum of the sideways bends, each with `HEADING_SD`. Exact for
+    normal distributions, so on average nothing read widens.
     """
-    before = bore.sideways.root @ bore.sideways.root.T
     count = bore.length.size
-    running = np.tril(np.ones((count, count))) * bore.length
-    told = running @ before @ running.T + HEADING_SD**2 * np.eye(count)
-    seen = before @ running.T
-    learnt = seen @ np.linalg.solve(told, seen.T)
-    return root_of(learnt), root_of(before - learnt)
+    running = np.tril(np.ones((count, count))) * bore.length @ bore.sideways
+    told = running @ running.T + HEADING_SD**2 * np.eye(count)
+    learnt = running.T @ np.linalg.solve(told, running)
+    return root_of(learnt), root_of(np.eye(len(learnt)) - learnt)
 
 
 def root_of(covariance: Floats) -> Floats:

@@ -1,20 +1,22 @@
 """Damage of one bore in a thousand samples: bends, hole, turns and make-up as they may have been.
 
-The bends come from their distribution given all readings; nothing is added to a bend as read.
-All rods of a bore share its bends, its hole and the error of its turns, so the difference
-between two rods is far surer than what either has used.
+The bends come from their distribution given all readings, laid through the string (model 2);
+nothing is added to a bend as read. All rods of a bore share its bends, its hole and the error of
+its turns, so the difference between two rods is far surer than what either has used.
 """
 
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rodhand.steel.curves import MPA, Curve
+from rodhand.steel.curves import Curve
+from rodhand.wear.bend_powers import Scatter
+from rodhand.wear.damage import damage_per_turn
 from rodhand.wear.sample_draws import (
     CHUNK,
     SAMPLES,
@@ -25,71 +27,77 @@ from rodhand.wear.sample_draws import (
 )
 
 Floats = NDArray[np.float64]
-Integers = NDArray[np.int64]
 Booleans = NDArray[np.bool_]
 
 TURNS_SEED = seed_of("turns")
 """One wrong habit is wrong in every bore: the error of a rung is shared by all bores."""
-HOLE_SHARES = (0.05, 0.5, 0.95)
-"""Probabilities that the three sizes of a hole nobody measured stand for. [-]"""
-
-
-@dataclass(frozen=True, eq=False)
-class Plane:
-    """Curvature of the hole in one plane.
-
-    Parameters
-    ----------
-    mean : (i,) array of float
-        Signed mean of each interval. [1/m]
-    root : (i, i) array of float
-        A matrix whose product with its transpose is the covariance. [1/m]
-    """
-
-    mean: Floats
-    root: Floats
+LAID, READ = "bends", "bends as read"
+"""Streams of the factors of a hole: those of laid strings, those where none could be laid."""
+TINY = 1e-60
+"""Least power that is divided by. [1/m^slope]"""
+THREE = (0.05, 0.5, 0.95)
+"""Probabilities that the low, the usual and the high of what is unknown stand for. [-]"""
 
 
 @dataclass(frozen=True, eq=False)
 class PassBelief:
-    """One pass as it may have been.
+    """One pass as it may have been, at some of the five sections.
 
     Parameters
     ----------
-    turns : (r, 5, m) array of float
-        Best turns of each section in each stretch. [turns]
-    stiffness : (r, 5) array of float
-        Stress range per curvature of the hole. [Pa m]
+    turns : (3, r, s, m) array of float
+        Best turns in each stretch, times what makes a turn cost more than its bend alone: at the
+        least, best and most of that. [turns]
+    stiffness : (r, s) array of float
+        Stress range per bend of the steel. [Pa m]
     curves : sequence of Curve
-        Of the five sections.
-    interval : (m,) array of int
-        The interval of the hole that holds each stretch.
+        Of the s sections.
+    scatter : Scatter
+        Bends of the s sections, by the factors of the bore's hole.
+    size : (s, m) array of float
+        Best bends, for which of two slopes of a curve holds. [1/m]
+    powers : mapping of float to (3, s, m) array of float
+        Expected powers for every exponent: of laid strings in a narrow, the usual and a wide hole
+        (see `THREE`), all alike where it was measured; else high, best and low as read.
+        [1/m^slope]
     rung : str
         Where the turns come from.
     turns_sigma : float
         Standard deviation of ln turns. [-]
     may_be_none : bool
         True for a pass nobody recorded: the low end counts none of it.
-    share : (3, m) array of float
-        Share of the hole's bend that the rod takes, in a narrow, a usual and a wide hole (see
-        `HOLE_SHARES`); all three alike where the hole was measured. [-]
-    least : (r, 5) array of float
+    least : (r, s) array of float
         The least the stress may have been over what is taken, for joints nobody wrote a make-up
         torque of; 1 elsewhere. [-]
-    share_measured : (3, m) array of float or None
-        ``share`` had the hole been measured; None where it was. [-]
+    by_force : mapping of float to (s, m) array of float
+        Expected powers at the force usual for the rig, where nobody wrote the force; empty
+        elsewhere. [1/m^slope]
+    force_written : bool
+        Whether thrust or pull was.
+    factors : str
+        `LAID`, or `READ` where the string could not be laid: passes that name the same are moved
+        by the same factors.
     """
 
     turns: Floats
     stiffness: Floats
     curves: Sequence[Curve]
-    interval: Integers
+    scatter: Scatter
+    size: Floats
+    powers: Mapping[float, Floats]
     rung: str
     turns_sigma: float
     may_be_none: bool
-    share: Floats
     least: Floats
-    share_measured: Floats | None = None
+    by_force: Mapping[float, Floats]
+    force_written: bool = True
+    factors: str = LAID
+
+    @property
+    def hole_measured(self) -> bool:
+        """Whether the size of the hole is no question, or its answer would not be used."""
+        alike = all((rows == rows[0]).all() for rows in self.powers.values())
+        return alike or self.factors != LAID
 
 
 @dataclass(frozen=True, eq=False)
@@ -100,10 +108,11 @@ class BoreBelief:
     ----------
     seed : int
         Stands for the bore and what was entered of it (see `seed_of`).
-    vertical, sideways : Plane
-        Curvature of the hole, the planes independent.
     passes : sequence of PassBelief
         In order of the work; one row for each member, the same in all of them.
+    sideways : (i, q) array of float
+        Sideways curvature of each interval for one standard deviation of each of the factors of
+        the hole. [1/m]
     flat : (i,) array of bool
         Intervals whose sideways bend nobody read.
     length : (i,) array of float
@@ -111,11 +120,26 @@ class BoreBelief:
     """
 
     seed: int
-    vertical: Plane
-    sideways: Plane
     passes: Sequence[PassBelief]
+    sideways: Floats
     flat: Booleans
     length: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class HeadingRead:
+    """What heading at every rod would tell of the factors of a hole.
+
+    Parameters
+    ----------
+    told : (q,) array of float
+        Where it moves their mean to. [-]
+    left : (q, q) array of float
+        A matrix whose product with its transpose is the covariance it leaves. [-]
+    """
+
+    told: Floats
+    left: Floats
 
 
 @dataclass(frozen=True, eq=False)
@@ -193,11 +217,10 @@ def sample_chunk(work: Chunk) -> Sampled:
         `CHUNK` samples.
     """
     bore, number = work
-    curvature = drawn_curvature(bore, number)
     low: Floats = np.zeros(())
     high: Floats = np.zeros(())
     for each in bore.passes:
-        damage = damage_at_best_turns(bore, each, curvature, number)
+        damage = damage_at_best_turns(bore, each, number)
         damage *= turns_over_best(each, number)[:, None, None]
         damage *= make_up_over_taken(bore, each, number)
         high = high + damage
@@ -210,9 +233,9 @@ def _part(number: int) -> slice:
 
 
 def damage_at_best_turns(
-    bore: BoreBelief, each: PassBelief, curvature: Floats, number: int
+    bore: BoreBelief, each: PassBelief, number: int, heading: HeadingRead | None = None
 ) -> Floats:
-    """Damage of one pass in the samples of one chunk, by bends and hole alone.
+    """Damage of one pass in the samples of one chunk; turns and make-up as taken.
 
     Parameters
     ----------
@@ -220,18 +243,92 @@ def damage_at_best_turns(
         The bore.
     each : PassBelief
         One of its passes.
-    curvature : (CHUNK, i) array of float
-        As `drawn_curvature` gives it. [1/m]
     number : int
         Number of the chunk.
+    heading : HeadingRead, optional
+        Had heading been read at every rod.
 
     Returns
     -------
     (CHUNK, r, s) array of float
         On the mean curve, turns and make-up as taken. [-]
     """
+    powers = _powers(bore, each, number, heading)
+    harder = spread_evenly(bore.seed, "ground")[_part(number)]
+    found = np.empty((CHUNK, *each.stiffness.shape))
+    for j in range(found.shape[2]):
+        rates = _rates(each, j)
+        ends = [
+            np.sum([powers[m][:, j] @ (turns[:, j] * rate).T for m, rate in rates.items()], axis=0)
+            for turns in _apart(each.turns)
+        ]
+        found[:, :, j] = ends[0] if len(ends) == 1 else _between(np.stack(ends), harder)
+    return found
+
+
+def _apart(turns: Floats) -> list[Floats]:
+    """The three sets of turns, or the one they all are."""
+    return [turns[1]] if (turns == turns[1]).all() else list(turns)
+
+
+def _rates(each: PassBelief, section: int) -> dict[float, Floats]:
+    """What one turn costs at a bend of 1/m, (r, m), by exponent: 0 where the other slope holds."""
+    curve, m = each.curves[section], each.size.shape[1]
+    slopes = [curve.slope] if curve.second_slope is None else [curve.slope, curve.second_slope]
+    return {
+        slope: damage_per_turn(
+            each.stiffness[:, section],
+            {other: np.full(m, float(other == slope)) for other in slopes},
+            each.size[section],
+            curve,
+            "mean",
+        )
+        for slope in slopes
+    }
+
+
+def _powers(
+    bore: BoreBelief, each: PassBelief, number: int, heading: HeadingRead | None
+) -> dict[float, Floats]:
+    """Powers of the bend of every section in every sample, (CHUNK, s, m). [1/m^slope]"""
+    bend, factors = each.scatter.bend, each.scatter.factors
+    normal = drawn_factors(bore, each, number, heading)
+    flat = factors.reshape(-1, factors.shape[-1])
+    moved = bend + (normal @ flat.T).reshape(CHUNK, *bend.shape)
+    size = np.sqrt((moved**2).sum(axis=-1))
     hole = spread_evenly(bore.seed, "hole")[_part(number)]
-    return _damage(each, curvature[:, each.interval] * _share_taken(each.share, hole))
+    force = spread_evenly(bore.seed, "force")[_part(number)]
+    found = {}
+    for slope, rows in each.powers.items():
+        middle = each.scatter.expected(slope)
+        power = size**slope / np.maximum(middle, TINY)
+        wide = np.broadcast_to(rows[:, None], (3, CHUNK, *rows.shape[1:]))
+        power *= rows[1] if (rows == rows[0]).all() else _between(wide, hole)
+        if each.by_force:
+            usual = np.maximum(each.by_force[slope], TINY) / np.maximum(rows[1], TINY)
+            power *= np.exp(force[:, None, None] * np.log(usual))
+        found[slope] = power
+    return found
+
+
+def _between(rows: Floats, at: Floats) -> Floats:
+    """Between low, usual and high of each sample, by straight lines of their ln; see `THREE`."""
+    place = np.interp(at, THREE, np.arange(3.0))
+    under = np.minimum(place.astype(np.int64), 1)
+    part = (place - under).reshape(-1, *(1,) * (rows.ndim - 2))
+    index = np.arange(len(at))
+    return np.asarray(rows[under, index] ** (1.0 - part) * rows[under + 1, index] ** part)
+
+
+def drawn_factors(
+    bore: BoreBelief, each: PassBelief, number: int, heading: HeadingRead | None = None
+) -> Floats:
+    """Factors of the hole in the samples of one chunk. (CHUNK, q) [-]"""
+    count = each.scatter.factors.shape[-1]
+    normal = stream(bore.seed, each.factors, number).standard_normal((CHUNK, count))
+    if heading is None or each.factors != LAID:
+        return normal
+    return heading.told + normal @ heading.left.T
 
 
 def turns_over_best(each: PassBelief, number: int) -> Floats:
@@ -247,55 +344,6 @@ def make_up_over_taken(bore: BoreBelief, each: PassBelief, number: int) -> Float
     less = spread_evenly(bore.seed, "make-up")[_part(number)]
     slopes = np.array([curve.slope for curve in each.curves])
     return np.asarray(np.exp(less[:, None, None] * slopes * np.log(each.least)))
-
-
-def drawn_curvature(bore: BoreBelief, number: int) -> Floats:
-    """Curvature of each interval of the hole in the samples of one chunk. [1/m]"""
-    planes = []
-    for name, plane in (("vertical", bore.vertical), ("sideways", bore.sideways)):
-        normal = stream(bore.seed, name, number).standard_normal((CHUNK, plane.mean.size))
-        planes.append(plane.mean + normal @ plane.root.T)
-    return np.asarray(np.hypot(*planes))
-
-
-def _share_taken(share: Floats, hole: Floats) -> Floats:
-    """Share of the hole's bend a rod takes in a hole of some probability, between three sizes."""
-    if (share == share[0]).all():
-        return share[:1]
-    at = np.interp(hole, HOLE_SHARES, np.arange(3.0))
-    under = np.minimum(at.astype(np.int64), 1)
-    part = (at - under)[:, None]
-    return np.asarray(share[under] * (1.0 - part) + share[under + 1] * part)
-
-
-def _damage(each: PassBelief, bend: Floats) -> Floats:
-    """Damage of every member and section in every sample, turns and make-up at their best."""
-    members = each.turns.shape[0]
-    found = np.zeros((bend.shape[0], members, each.turns.shape[1]))
-    powers: dict[float, Floats] = {}
-    for j, curve in enumerate(each.curves):
-        kinds, kind_of = np.unique(each.stiffness[:, j], return_inverse=True)
-        for k, stiffness in enumerate(kinds):
-            who = np.flatnonzero(kind_of == k)
-            rate = _rate(float(stiffness), bend, curve, powers)
-            found[:, who, j] = rate @ each.turns[who, j].T
-    return found
-
-
-def _rate(stiffness: float, bend: Floats, curve: Curve, powers: dict[float, Floats]) -> Floats:
-    """Damage of one turn on the mean curve. [-]"""
-
-    def line(slope: float, log_a: float) -> Floats:
-        if slope not in powers:
-            powers[slope] = bend**slope
-        scale = (stiffness / MPA) ** slope / 10.0 ** (log_a + curve.shift("mean"))
-        return np.asarray(powers[slope] * scale)
-
-    first = line(curve.slope, curve.log_a)
-    if curve.second_slope is None or curve.second_log_a is None or curve.knee is None:
-        return first
-    beyond = curve.cycles(stiffness * bend) > curve.knee
-    return np.where(beyond, line(curve.second_slope, curve.second_log_a), first)
 
 
 def mixture_point(damage: Floats, sigma: Floats, probability: float) -> Floats:

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from rodhand.drillstring.turns import TurnRung
 from rodhand.steel.curves import Curve
+from rodhand.wear.bend_powers import Scatter
 from rodhand.wear.narrowing import (
     HEADING_SD,
     NOTHING_MORE,
@@ -22,7 +23,7 @@ from rodhand.wear.narrowing import (
     heading_read,
     width_of,
 )
-from rodhand.wear.sampling import BoreBelief, PassBelief, Plane
+from rodhand.wear.sampling import BoreBelief, PassBelief
 
 THREAD = Curve("category 50", 3.0, 11.398, 0.20)
 SIGMA = 0.8
@@ -37,25 +38,31 @@ def _rod(
     may_be_none: bool = False,
     places: int = 1,
     stretches: int = 3,
+    usual_force: float = 0.0,
 ) -> RodBelief:
     turns = np.full((places, 1, stretches), 1000.0) * np.arange(1, places + 1)[:, None, None]
+    bend = np.zeros((1, stretches, 2))
+    bend[..., 0] = vertical
+    factors = np.zeros((1, stretches, 2, stretches))
+    factors[0, :, 1, :] = sideways_sd * np.eye(stretches)
+    power = Scatter(bend, factors).expected(3.0)
     each = PassBelief(
-        turns=turns,
+        turns=np.stack([turns] * 3),
         stiffness=np.full((places, 1), 1e10),
         curves=[THREAD],
-        interval=np.arange(stretches),
+        scatter=Scatter(bend, factors),
+        size=np.full((1, stretches), vertical),
+        powers={3.0: np.array(share)[:, None, None] ** 3.0 * power},
         rung="this rig's own turns per metre",
         turns_sigma=turns_sigma,
         may_be_none=may_be_none,
-        share=np.repeat(np.array(share)[:, None], stretches, axis=1),
         least=np.full((places, 1), least),
-        share_measured=np.full((3, stretches), share[1]),
+        by_force={3.0: usual_force**3.0 * power} if usual_force else {},
     )
     bore = BoreBelief(
         3,
-        Plane(np.full(stretches, vertical), np.zeros((stretches, stretches))),
-        Plane(np.zeros(stretches), sideways_sd * np.eye(stretches)),
         [each],
+        factors[0, :, 1, :],
         np.full(stretches, sideways_sd > 0.0),
         np.full(stretches, 3.0),
     )
@@ -107,13 +114,21 @@ def test_hours_of_the_past_off_a_meter() -> None:
 
 
 def test_heading_splits_the_covariance_and_leaves_what_one_reading_leaves() -> None:
-    # One stretch of 3 m, prior SD s of its bend, one reading of SD e: by hand the variance left
-    # is s^2 e^2/(s^2 + e^2), that of the mean learnt s^4/(s^2 + e^2).
+    # One stretch of 3 m, prior SD s of its bend, one reading of SD e: by hand the variance left of
+    # its factor is e^2/(s^2 + e^2), that of the mean learnt s^2/(s^2 + e^2).
     rod = _rod(sideways_sd=0.006, stretches=1)
     learnt, left = heading_read(rod.bores[0])
     s, e = 0.006, HEADING_SD / 3.0
-    assert (left @ left.T)[0, 0] == pytest.approx(s**2 * e**2 / (s**2 + e**2), rel=1e-9)
-    assert (learnt @ learnt.T)[0, 0] == pytest.approx(s**4 / (s**2 + e**2), rel=1e-9)
+    assert (left @ left.T)[0, 0] == pytest.approx(e**2 / (s**2 + e**2), rel=1e-9)
+    assert (learnt @ learnt.T)[0, 0] == pytest.approx(s**2 / (s**2 + e**2), rel=1e-9)
+
+
+def test_a_force_written_down_leaves_the_closed_width() -> None:
+    # Nobody wrote the pull, the usual one halves the bend: damage between 1 and 1/8 of it.
+    rod = _rod(turns_sigma=0.02, usual_force=0.5)
+    closed = 3.2898 * math.hypot(SIGMA, 0.02)
+    assert band_of(rod).width > closed * 1.1
+    assert width_of(rod, Known(force=True)) == pytest.approx(closed, rel=0.005)
 
 
 def test_a_missing_heading_is_worth_reading_in_a_straight_hole() -> None:

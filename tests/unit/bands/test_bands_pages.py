@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 
+import numpy as np
 import pytest
 from fastapi.testclient import TestClient
 
@@ -49,7 +51,7 @@ def test_what_was_measured_has_nothing_left_to_measure() -> None:
     found = _states(narrow_of_bore(_assessed(*rows, _pullback(hole_diameter_mm="150")), "A"))
     assert found == {
         "heading": "had", "time": "had", "counter": "had", "pass": "had", "hole": "had",
-        "make_up": "had", "marks": "had", "past": "had", "gauge": "nothing",
+        "make_up": "had", "marks": "had", "past": "had", "gauge": "unknown",
     }  # fmt: skip
 
 
@@ -68,14 +70,19 @@ def test_what_was_left_out_is_told_and_the_largest_gain_stands_first() -> None:
     assert all(row.state != "gain" for row in view.rows[len(gains) :])
 
 
-def test_all_of_it_measured_leaves_hardly_more_than_steel_and_model() -> None:
+def test_all_of_it_measured_leaves_steel_model_and_the_water_in_the_ground() -> None:
     # 2 x 1.645 x sigma of curve, critical sum and stress model, as life used has them; thread m 3:
     # sigma^2 = (0.20 ln 10)^2 + ln 1.09 + (3 x 0.198)^2 = 0.6511, factor exp(3.29 x 0.8069) = 14.2.
     view = narrow_of_bore(_assessed(*_rows(), _pullback()), "A")
     assert view is not None
     stays, left = (view.figures[name].value or 0.0 for name in ("factor_stays", "factor_all"))
     assert stays == pytest.approx(14.22, rel=0.002)
-    assert stays <= left < 1.2 * stays
+    # Fresh mud takes a third of the life at its 95 % point and nothing in half of the cases.
+    rng = np.random.default_rng(1)
+    water = math.log(3.0) * np.clip((rng.random(400_000) - 0.5) / 0.45, 0.0, 1.0)
+    drawn = rng.normal(0.0, 0.8069, 400_000) + water
+    with_water = math.exp(float(np.subtract(*np.quantile(drawn, [0.95, 0.05]))))
+    assert with_water * 0.97 <= left < 1.2 * with_water
 
 
 def test_a_rod_that_never_worked_has_no_list() -> None:

@@ -8,14 +8,15 @@ import numpy as np
 import pytest
 
 from rodhand.book import laid_memory
-from rodhand.wear.bend_powers import BendPowers, Power
+from rodhand.wear.bend_powers import BendPowers, Power, Scatter
 
 
 def _powers(value: float) -> BendPowers:
     each = np.full((5, 2), value)
     by_slope = {3.0: Power(each, each * 2, each * 3), 4.7: Power(each, each, each)}
-    relative = np.full((5, 2, 4), value)
-    return BendPowers(np.array([0.0, 1.0, 2.0]), by_slope, each, relative, laid=True)
+    scatter = Scatter(np.full((5, 2, 2), value), np.full((5, 2, 2, 4), value))
+    wide = dict.fromkeys(by_slope, each * 0.5)
+    return BendPowers(np.array([0.0, 1.0, 2.0]), by_slope, each, scatter, (wide, wide), laid=True)
 
 
 @pytest.fixture
@@ -34,7 +35,8 @@ def test_back_from_disk(folder: Path) -> None:
     assert found[0] is not None
     assert set(found[0].by_slope) == {3.0, 4.7}
     assert (found[0].by_slope[3.0].high == 0.75).all()
-    assert found[0].relative.shape == (5, 2, 4)
+    assert found[0].scatter.factors.shape == (5, 2, 2, 4)
+    assert [hole[4.7][0, 0] for hole in found[0].by_hole] == [0.125, 0.125]
 
 
 @pytest.mark.parametrize("content", [b"", b"PK\x03\x04 not a zip", b"x" * 5000])

@@ -42,7 +42,16 @@ def test_an_odd_power_against_a_million_draws() -> None:
 def test_relative_change_by_hand() -> None:
     """d ln b / dz = b.F / b^2: bend (3, 4) e-3, factor (1, 0) e-4: 3e-3 x 1e-4 / 25e-6 = 0.012."""
     found = laid_powers(EDGES, _bends((3e-3, 4e-3), [[1e-4], [0.0]]), [], (3.0,), "head")
-    assert found.relative[:, 1, 0] == pytest.approx(np.full(5, 0.012), rel=1e-6)
+    assert found.scatter.relative[:, 1, 0] == pytest.approx(np.full(5, 0.012), rel=1e-6)
+
+
+def test_a_bend_that_is_noise_scatters_as_noise_does() -> None:
+    # The ln of a Rayleigh variable has the standard deviation pi / sqrt(24), whatever its size.
+    found = laid_powers(EDGES, _bends((1e-9, 0.0), [[0.01, 0.0], [0.0, 0.01]]), [], (3.0,), "head")
+    drawn = np.random.default_rng(2).standard_normal((200_000, 2))
+    expected = np.log(np.linalg.norm(drawn, axis=1)).std()
+    whole = np.linalg.norm(found.scatter.relative, axis=-1)
+    assert whole[:, 1] == pytest.approx(np.full(5, expected), rel=0.01)
 
 
 def test_other_holes_only_widen() -> None:
