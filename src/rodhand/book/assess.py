@@ -15,6 +15,7 @@ from rodhand.book.class_factors import calibration_in_force, class_factors
 from rodhand.book.lives import BoreOfRod, RodHistory, rods_of_bore
 from rodhand.book.outside import OutsideWork
 from rodhand.book.pass_work import Habits
+from rodhand.book.shoulder_work import with_open_shoulders
 from rodhand.book.stays import Stays, is_away, rods_of_rig, stay_before, stays_of
 from rodhand.book.tables import built_in_rod_types, data_rows, fatigue_curves
 from rodhand.book.who import NOBODY, WhoInBore, who_in_bore
@@ -356,21 +357,34 @@ def _bitten(book: Book, words: tuple[FoundWord, ...]) -> dict[str, tuple[Bite, .
 
 
 def _condition_of(
-    who: WhoInBore, bore: Bore, bitten: Mapping[str, tuple[Bite, ...]]
+    who: WhoInBore, bore: Bore, bitten: Mapping[str, tuple[Bite, ...]], pin_toward: PinToward
 ) -> ConditionOf:
     """Condition of each member of a bore's string."""
     day = day_of(bore.origin.happened.start)
     recorded = any(row.makeup is not None for each in bore.passes for row in each.readings)
-    made_up = MakeUp.KNOWN if recorded else MakeUp.UNKNOWN
+    told = {
+        station
+        for run in bore.makeups
+        if (run.share is not None or run.torque is not None) and run.pass_name in ("", "pilot")
+        for station in range(int(run.from_station), int(run.to_station) + 1)
+    }
+    toward_head = pin_toward == "head"
+
+    def made_up(station: int | None) -> MakeUp:
+        return MakeUp.KNOWN if recorded or station in told else MakeUp.UNKNOWN
 
     def has_bite(key: str) -> bool:
         return any(bite.is_there(day) for bite in bitten.get(key, ()))
 
     def condition(key: str) -> Condition:
         rods: tuple[str, ...] = (key,)
-        if key.startswith("place "):
-            rods = who.at(int(key.removeprefix("place "))).rods
-        return Condition(any(has_bite(rod) for rod in rods), made_up, made_up)
+        place = int(key.removeprefix("place ")) if key.startswith("place ") else None
+        if place is not None:
+            rods = who.at(place).rods
+        # the joint away from the rig was made when the rod went on, the other with the next rod
+        ends = made_up(place), made_up(place + 1 if place is not None else None)
+        pin, box = ends if toward_head else ends[::-1]
+        return Condition(any(has_bite(rod) for rod in rods), pin, box)
 
     return condition
 
@@ -433,14 +447,16 @@ def assess(
         happened = day_of(bore.origin.happened.start)
         order = without_the_away(book, stays, bore, orders[bore.name])
         who[bore.name] = who_in_bore(order, places, rods_of_rig(book, stays, bore))
-        conditions[bore.name] = _condition_of(who[bore.name], bore, bitten)
+        pin_toward = _pin_toward(book.rigs.get(bore.rig))
+        conditions[bore.name] = _condition_of(who[bore.name], bore, bitten, pin_toward)
         work = work_bore(
             bore, rod_type, curves, front_of(book, bore), habits.get(bore.rig, Habits()),
-            conditions[bore.name], _pin_toward(book.rigs.get(bore.rig)),
+            conditions[bore.name], pin_toward,
             lengths=_lengths(book, who[bore.name], places, happened),
         )  # fmt: skip
         if work is None:
             continue
+        work = with_open_shoulders(work, tuple(book.comparisons), curves, conditions[bore.name])
         works[bore.name] = work
         with_bite = {
             key for key, bites in bitten.items() if any(bite.is_there(happened) for bite in bites)

@@ -21,6 +21,8 @@ from rodhand.book.moments import (
     where_places_stand,
 )
 from rodhand.book.names_then import NamesThen
+from rodhand.book.open_verdict import open_verdict
+from rodhand.book.opened_joints import opened_joints
 from rodhand.book.over_limits import HeldAgainst
 from rodhand.book.over_rows import over_row
 from rodhand.book.standings import standing_of_thing
@@ -292,4 +294,6 @@ def _bore_figures(key: str, work: BoreWork, moment: Moment) -> dict[str, Figure]
 
 
 def _verdicts(assessment: Assessment, name: str, rows: tuple[OverSteerRow, ...]) -> list[Verdict]:
-    return [over_steer_verdict(name, row) for row in rows if row.verdict in ("over", "likely")]
+    found = [over_steer_verdict(name, row) for row in rows if row.verdict in ("over", "likely")]
+    joints = opened_joints(assessment, name)
+    return [*found, *([open_verdict(name, joints, f"bore.{name}.open")] if joints else [])]

@@ -14,6 +14,7 @@ from rodhand.book.work_tasks import (
     break_tasks,
     gauge_tasks,
     low_makeup_tasks,
+    open_joint_tasks,
     over_steer_tasks,
     spike_tasks,
 )
@@ -23,7 +24,7 @@ def all_tasks(assessment: Assessment) -> tuple[Task, ...]:
     """Everything to act on, loudest first."""
     makers = (
         break_tasks, finding_tasks, wrench_tasks, sub_tasks, over_steer_tasks, gauge_tasks,
-        spike_tasks, event_tasks, low_makeup_tasks, shift_tasks, life_tasks, leading_tasks,
-        lead_week_tasks, look_tasks, set_life_tasks, gauge_register_tasks,
+        spike_tasks, event_tasks, low_makeup_tasks, open_joint_tasks, shift_tasks, life_tasks,
+        leading_tasks, lead_week_tasks, look_tasks, set_life_tasks, gauge_register_tasks,
     )  # fmt: skip
     return in_order([task for make in makers for task in make(assessment)])

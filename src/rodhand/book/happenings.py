@@ -11,6 +11,7 @@ from rodhand.advice.fitness import Happening, days_between
 from rodhand.advice.suspects import is_under_torqued
 from rodhand.book.assess import Assessment, day_of, last_day_of
 from rodhand.book.lives import Outside
+from rodhand.book.opened_joints import OpenJoint, opened_bores, opened_joints
 from rodhand.book.outside import DECLARED, FORMER
 from rodhand.book.over_limits import LimitedBend
 from rodhand.book.stays import found_source
@@ -35,9 +36,10 @@ class Spike:
 
 @dataclass(frozen=True, eq=False)
 class LowMakeup:
-    """Joints made up low in one shift."""
+    """Joints made up low in one shift; ``first`` is the place of the first of them."""
 
     bore: str
+    first: int
     share: float
     things: tuple[str, ...]
     joints: int
@@ -154,7 +156,32 @@ def low_makeups(assessment: Assessment) -> tuple[LowMakeup, ...]:
 def _low(assessment: Assessment, name: str, shift: MakeupShift, share: float) -> LowMakeup:
     first, last = int(shift.from_station), int(shift.to_station)
     things = rods_at(assessment, name, range(first, last + 1))
-    return LowMakeup(name, share, things, last - first + 1, day_of(shift.origin.happened.end))
+    return LowMakeup(
+        name, first, share, things, last - first + 1, day_of(shift.origin.happened.end)
+    )
+
+
+@lru_cache(maxsize=4)
+def untold_open(assessment: Assessment) -> Mapping[str, tuple[OpenJoint, ...]]:
+    """Joints whose shoulder opened though nobody told that they were made up low, by bore."""
+    told: dict[str, set[int]] = {}
+    for low in low_makeups(assessment):
+        told.setdefault(low.bore, set()).update(range(low.first, low.first + low.joints))
+    found = {}
+    for bore in opened_bores(assessment):
+        joints = opened_joints(assessment, bore)
+        rest = tuple(joint for joint in joints if joint.place not in told.get(bore, ()))
+        if rest:
+            found[bore] = rest
+    return found
+
+
+def things_beside(
+    assessment: Assessment, bore: str, joints: Iterable[OpenJoint]
+) -> tuple[str, ...]:
+    """Things on both sides of joints."""
+    places = sorted({p for joint in joints for p in (joint.place - 1, joint.place) if p > 0})
+    return rods_at(assessment, bore, places)
 
 
 @lru_cache(maxsize=4)
@@ -215,6 +242,13 @@ def happenings_of(assessment: Assessment) -> Mapping[str, tuple[Happening, ...]]
         )
     for low in low_makeups(assessment):
         add(low.things, Happening("under-torque", low.when, low.bore, low.share, "share"))
+    for bore, joints in untold_open(assessment).items():
+        made = min(joint.made for joint in joints)
+        when = last_day_of(assessment.works[bore].bore)
+        add(
+            things_beside(assessment, bore, joints),
+            Happening("shoulder-open", when, bore, made, "share"),
+        )
     for over in over_steers(assessment):
         code = "head-bend" if over.bend.what == "head" else "over-steer"
         add(over.things, Happening(code, over.when, over.bore, over.bend.share, "share"))

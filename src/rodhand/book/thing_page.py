@@ -14,6 +14,7 @@ from rodhand.book.happenings import saver_sub_on
 from rodhand.book.history import history_of
 from rodhand.book.identity import identity_rows, others_with_marks, where_on
 from rodhand.book.lives import BoreOfRod, RodHistory
+from rodhand.book.opened_joints import open_facts
 from rodhand.book.outside import DECLARED, FORMER
 from rodhand.book.standings import standing_of_thing
 from rodhand.book.telling import names_in_words
@@ -353,7 +354,10 @@ def thing_view(assessment: Assessment, name: str) -> ThingView:
         sections=section_rows(history, own) if history else (),
         bores=bore_shares(history, own) if history else (),
         bends=bend_shares(assessment, thing.key, own) if history else (),
-        facts=bite_facts(assessment, thing, own),
+        facts=(
+            *bite_facts(assessment, thing, own),
+            *open_facts(assessment, thing.key, own),
+        ),
         mates=mates_of(assessment, thing),
         history=history_of(assessment, thing),
         unknown=_unknown(assessment, thing),

@@ -212,15 +212,22 @@ def spike_verdict(spike: Spike, key: str) -> Verdict:
     )  # fmt: skip
 
 
-def low_makeup_verdict(low: LowMakeup, key: str) -> Verdict:
-    """Joints made up low in one shift."""
+def low_makeup_verdict(
+    low: LowMakeup, key: str, opened: int = 0, needed: float | None = None
+) -> Verdict:
+    """Joints made up low in one shift; ``opened`` of them opened where ``needed`` was asked."""
     joints = Figure(f"{key}.joints", float(low.joints), "count", M)
+    share = Figure(f"{key}.share", low.share, "share", M)
+    why = Sentence("verdict.under_torque.why", {"share": share})
+    if opened:
+        asked = Figure(f"{key}.needed", needed, "share", C)
+        count = Figure(f"{key}.opened", float(opened), "count", C)
+        values = {"share": share, "needed": asked, "opened": count}
+        why = Sentence("verdict.under_torque.why_open", values)
     return Verdict(
         "stop",
         Sentence("verdict.under_torque.what", {"bore": low.bore, "joints": joints}),
-        Sentence(
-            "verdict.under_torque.why", {"share": Figure(f"{key}.share", low.share, "share", M)}
-        ),
+        why,
         Sentence("verdict.under_torque.do"),
         say("source.record"),
         caution("joint"),

@@ -6,14 +6,20 @@ from rodhand.advice.fitness import days_between
 from rodhand.advice.rules import Rule
 from rodhand.advice.suspects import GaugeLook, GaugeOff, gauge_faults
 from rodhand.advice.this_week import Task
+from rodhand.advice.verdict import Verdict
 from rodhand.book import verdicts
-from rodhand.book.assess import Assessment, day_of, in_order_of_work
+from rodhand.book.assess import Assessment, day_of, in_order_of_work, last_day_of
 from rodhand.book.happenings import (
+    LowMakeup,
     low_makeups,
     over_steers,
     rods_at,
     spikes,
+    things_beside,
+    untold_open,
 )
+from rodhand.book.open_verdict import open_verdict
+from rodhand.book.opened_joints import opened_joints
 from rodhand.book.task_parts import (
     link_to,
     make_task,
@@ -106,12 +112,31 @@ def low_makeup_tasks(assessment: Assessment) -> list[Task]:
     return [
         make_task(
             assessment, 3, "driller", low.things,
-            verdicts.low_makeup_verdict(low, f"low.{low.bore}.{number}"), 2.0 * low.joints,
+            _low_verdict(assessment, low, f"low.{low.bore}.{number}"), 2.0 * low.joints,
             link_to("bore", low.bore),
         )
         for number, low in enumerate(low_makeups(assessment))
         if not_looked_since(assessment, low.things, low.when)
     ]  # fmt: skip
+
+
+def _low_verdict(assessment: Assessment, low: LowMakeup, key: str) -> Verdict:
+    places = range(low.first, low.first + low.joints)
+    opened = [each for each in opened_joints(assessment, low.bore) if each.place in places]
+    asked = max((each.needed for each in opened), default=None)
+    return verdicts.low_makeup_verdict(low, key, len(opened), asked)
+
+
+def open_joint_tasks(assessment: Assessment) -> list[Task]:
+    """Joints whose shoulder opened though nobody told that they were made up low."""
+    tasks = []
+    for bore, joints in untold_open(assessment).items():
+        things = things_beside(assessment, bore, joints)
+        if not_looked_since(assessment, things, last_day_of(assessment.works[bore].bore)):
+            verdict = open_verdict(bore, joints, f"open.{bore}")
+            tasks.append(make_task(assessment, 3, "driller", things, verdict,
+                  2.0 * len(joints), f"{link_to('bore', bore)}/joints"))  # fmt: skip
+    return tasks
 
 
 def over_steer_tasks(assessment: Assessment) -> list[Task]:

@@ -48,6 +48,10 @@ def write_kit(diary: Diary, planted: bool) -> None:
         _write_set(diary, name, start, planted)
 
 
+COUNTERBORE_MM = {"R-S": "38.5", "R-M": "53", "R-L": "80"}
+"""Invented, wide enough for the crests of the pin's thread to pass."""
+
+
 def _rod_type(row: Mapping[str, Any]) -> dict[str, str]:
     """One rod type as its sheet is typed in."""
     value = {
@@ -72,6 +76,9 @@ def _rod_type(row: Mapping[str, Any]) -> dict[str, str]:
         "joint_torsional_yield_ftlb": value["joint_torsional_yield"],
         "shoulders": "single" if row["joint_note"].startswith("single") else "double",
         "price": value["price_per_rod"],
+        **{key: str(size) for key, size in row["thread"].items() if key != "tag"},
+        "root_truncation_in": "0.038",
+        "counterbore_mm": COUNTERBORE_MM[row["id"]],
         "note": "invented",
     }
 

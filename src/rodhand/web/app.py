@@ -29,6 +29,7 @@ from rodhand.web.forces_pages import add_forces
 from rodhand.web.forms import build_form, kind_label, payload_of
 from rodhand.web.guard import CallNext, RefusedError, check_request, secure
 from rodhand.web.handover_pages import add_handover
+from rodhand.web.joints_pages import add_joints
 from rodhand.web.label_pages import add_labels
 from rodhand.web.language_pages import LanguageOfDevice, add_language
 from rodhand.web.load_pages import add_load
@@ -81,6 +82,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_bend(app, desk)  # likewise
     add_forces(app, desk)  # likewise
     add_way(app, desk)  # likewise
+    add_joints(app, desk)  # likewise
     _add_bore(app, desk)
     _add_entering(app, desk)
     _add_blocks(app)

@@ -1,0 +1,59 @@
+"""The page of the shoulders of a bore's joints."""
+
+from __future__ import annotations
+
+import threading
+from pathlib import Path
+
+from fastapi import FastAPI, Request
+from fastapi.responses import Response
+from markupsafe import Markup
+
+from rodhand.book.bore_page import NoSuchBoreError
+from rodhand.book.joints_page import joints_view
+from rodhand.book.joints_views import JointsView
+from rodhand.book.opening import open_assessment
+from rodhand.sheets.picture_joints import joints_svg
+from rodhand.units import System
+from rodhand.web.as_of import as_of_asked
+from rodhand.web.asked import system_of
+from rodhand.web.desk import NotHereError
+from rodhand.web.pages import page_or_twin
+
+WIDTHS = (("wide", 1100), ("middle", 700), ("hand", 340))
+_ONE_AT_A_TIME = threading.Lock()
+"""Two pages asked for at once must not work the same book through twice."""
+
+
+def add_joints(app: FastAPI, desk: object) -> None:
+    """Add the page; a desk without a book's folder gets none.
+
+    Parameters
+    ----------
+    app : FastAPI
+        The application. The pages of bores must come after: their names are paths.
+    desk : object
+        Its desk.
+    """
+    folder = getattr(desk, "folder", None)
+    if not isinstance(folder, Path):
+        return
+
+    @app.get("/bore/{name:path}/joints")
+    def joints(request: Request, name: str) -> Response:
+        as_of = as_of_asked(request) or getattr(desk, "as_of", "")
+        try:
+            with _ONE_AT_A_TIME:
+                view = joints_view(open_assessment(folder, as_of), name)
+        except NoSuchBoreError as error:
+            raise NotHereError(name) from error
+        system = system_of(request)
+        return page_or_twin(request, "joints.html", view, lambda: {"drawn": _drawn(view, system)})
+
+
+def _drawn(view: JointsView, system: System) -> dict[str, list[tuple[str, Markup]]]:
+    """Each pass's picture at three widths; the page's style shows the one that fits."""
+    return {
+        row.name: [(size, Markup(joints_svg(row, system, width))) for size, width in WIDTHS]
+        for row in view.passes
+    }
