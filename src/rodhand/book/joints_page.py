@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -20,6 +22,10 @@ from rodhand.words import say
 
 A, C, M = Standing.ASSUMED, Standing.COMPUTED, Standing.MEASURED
 Floats = NDArray[np.float64]
+SCALE_STEP = 0.5
+"""Between the marks of the picture's scale. [1]"""
+MOST_SCALE = 3
+"""Marks above zero at most; a bar that asks more ends there, its figure is in the table."""
 
 
 def joints_view(assessment: Assessment, name: str) -> JointsView:
@@ -102,9 +108,20 @@ def _pass(
         "may_open": _count(f"{key}.may_open", sum(j.state == "may_open" for j in joints)),
     }
     return JointsPass(
-        each.name, each.what, each.recorded, figures, _notes(found, joints, truth, key), joints,
-        _places(work, k, found, key),
+        each.name, each.what, each.recorded, figures,
+        _notes(found, joints, truth, work.powers[k].laid, key), joints,
+        _places(work, k, found, key), _scale(joints, key),
     )  # fmt: skip
+
+
+def _scale(joints: tuple[JointRow, ...], key: str) -> tuple[Figure, ...]:
+    """Marks of the picture's scale, up to what is drawn but at least to the full make-up."""
+    drawn = [row.figures[name].value or 0.0 for row in joints for name in ("needed", "made_up")
+             if name in row.figures]  # fmt: skip
+    top = min(MOST_SCALE, math.ceil(max(1.0, *drawn, 0.0) / SCALE_STEP))
+    return tuple(
+        Figure(f"{key}.scale.{k}", k * SCALE_STEP, "share", M) for k in range(round(top) + 1)
+    )
 
 
 def _count(key: str, number: int) -> Figure:
@@ -112,9 +129,11 @@ def _count(key: str, number: int) -> Figure:
 
 
 def _notes(
-    found: PassShoulders, joints: tuple[JointRow, ...], truth: float, key: str
+    found: PassShoulders, joints: tuple[JointRow, ...], truth: float, laid: bool, key: str
 ) -> tuple[Sentence, ...]:
     notes = []
+    if not laid:
+        notes.append(Sentence("joints.note.not_laid"))
     if found.pull_from != "gauge":
         notes.append(Sentence(f"joints.note.pull_{found.pull_from}"))
     unknown = sum("made_up" not in joint.figures for joint in joints)

@@ -47,7 +47,10 @@ class AskedRow:
 
 @dataclass(frozen=True)
 class JointsPass:
-    """One pass: its joints from the tool to the rig, and what each place asks."""
+    """One pass: its joints from the tool to the rig, and what each place asks.
+
+    scale: marks of the picture's scale, shares of the full make-up. [1]
+    """
 
     name: str
     what: str
@@ -56,6 +59,7 @@ class JointsPass:
     notes: tuple[Sentence, ...]
     joints: tuple[JointRow, ...]
     places: tuple[AskedRow, ...]
+    scale: tuple[Figure, ...]
 
 
 @dataclass(frozen=True)

@@ -22,7 +22,7 @@ from rodhand.record.marks import fold
 from rodhand.steel.made_up_seat import MadeUpSeat, made_up_seat
 from rodhand.steel.tube import ELASTIC_MODULUS
 from rodhand.wear.damage_factors import opening_factors
-from rodhand.wear.sections import CurveSet, magnifications, positions
+from rodhand.wear.sections import CurveSet, positions
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
@@ -65,11 +65,9 @@ def _said(work: BoreWork, each: PassWork) -> BorePass | None:
     return next((one for one in work.bore.passes if one.name == each.name), None)
 
 
-def joint_stiffness(work: BoreWork, each: PassWork) -> float:
-    """Moment at the joint per curvature of the hole on a pass. [N m^2]"""
-    rod = work.rod_type
-    stiff = ELASTIC_MODULUS * rod.tube_inertia * rod.stiff_joint_factor
-    return stiff * float(magnifications(each.leg.kind).max())
+def tube_stiffness(work: BoreWork) -> float:
+    """E I of the rods' tube. [N m^2]"""
+    return ELASTIC_MODULUS * work.rod_type.tube_inertia
 
 
 def _most_written(work: BoreWork, each: PassWork) -> float:
@@ -139,8 +137,7 @@ def _shoulders(
 ) -> PassShoulders:
     each, band = work.passes[k], work.bands[k]
     pulls, pull_from = _pulls(work, each, band.edges, comparisons)
-    bends = band.low, band.best, band.high
-    needed = needed_makeup(seat, joint_stiffness(work, each), bends, pulls)
+    needed = needed_makeup(seat, tube_stiffness(work), work.powers[k].joint_bends(), pulls)
     turned = _turned(work, each, band.edges)
     sure, open_, may = (turned & each_one for each_one in opens(made, needed))
     return PassShoulders(needed, made, turned, sure, open_, may, pulls[1], pull_from)
@@ -183,12 +180,11 @@ def _may_open(work: BoreWork, k: int, made: Floats, seat: MadeUpSeat) -> bool:
     """Whether any joint could open at all: the sharpest bend with more than the largest pull."""
     if not np.isfinite(made).any():
         return False
-    sharpest = np.nan_to_num(work.bands[k].high).max(initial=0.0)
+    sharpest = np.nan_to_num(work.powers[k].joint_bends()[2]).max(initial=0.0)
     pull = SPARE * _most_written(work, work.passes[k])
     most = needed_makeup(
-        seat, joint_stiffness(work, work.passes[k]), (np.array([sharpest]),) * 3,
-        (np.array([pull]),) * 3,
-    )  # fmt: skip
+        seat, tube_stiffness(work), (np.array([sharpest]),) * 3, (np.array([pull]),) * 3
+    )
     return bool(opens(np.array([np.nanmin(made)]), most)[2].any())
 
 

@@ -42,10 +42,9 @@ def needed_makeup(
     seat : MadeUpSeat
         The joint.
     stiffness : float
-        Moment at the joint per curvature of the hole: EI of the tube, stiff joints, magnification
-        at the joint. [N m^2]
+        E I of the tube, which the bends are moments over. [N m^2]
     bends : three (m,) arrays of float
-        Low, best and high curvature of the hole. [1/m]
+        Low, best and high bend of the steel at the joint; NaN unknown. [1/m]
     pulls : three (m,) arrays of float
         Low, best and high pull; thrust, below zero, is taken as none. [N]
 

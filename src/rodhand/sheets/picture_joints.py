@@ -2,23 +2,18 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Sequence
 
 from rodhand.book.joints_views import JointRow, JointsPass
 from rodhand.sheets.svg import ALARM, INK, INK_SECOND, LIFE, LINE, PAPER, SLATE, Pen, tag
-from rodhand.units import Figure, Standing, System
-from rodhand.words import say
+from rodhand.units import Figure, System
+from rodhand.words import IN_FORCE, say
 
 HIGH = 210.0
 LEFT, RIGHT, TOP, FOOT = 70.0, 16.0, 40.0, 50.0
-STEP = 0.25
-"""Between the lines of the scale, as a share of the full make-up. [1]"""
-MOST = 1.5
-"""Top of the scale at most; a bar that asks more ends there, and its figure is in the table."""
 
 
-def joints_svg(row: JointsPass, system: System, width: int = 1100, language: str = "en") -> str:
+def joints_svg(row: JointsPass, system: System, width: int = 1100, language: str = IN_FORCE) -> str:
     """Draw the joints of a pass from the tool to the rig.
 
     Parameters
@@ -38,15 +33,14 @@ def joints_svg(row: JointsPass, system: System, width: int = 1100, language: str
         One ``svg`` element, readable without colour.
     """
     pen = Pen(system, language, f"j{width}")
-    values = [each.value or 0.0 for joint in row.joints for each in _drawn(joint)]
-    top = min(MOST, max(1.0, math.ceil(max(values, default=1.0) / STEP) * STEP))
+    top = row.scale[-1].value or 1.0
 
     def y(share: float) -> float:
         return TOP + HIGH * (1.0 - min(share, top) / top)
 
     wide = (width - LEFT - RIGHT) / max(len(row.joints), 1)
     parts = [pen.label(6.0, TOP - 20, pen.say("joints_axis"), fill=INK_SECOND, size=13.0)]
-    parts += _scale(row.name, top, y, width, pen)
+    parts += _scale(row.scale, y, width, pen)
     for number, joint in enumerate(row.joints):
         parts += _bar(joint, LEFT + number * wide, wide, y)
     parts += _places(row.joints, wide, width, pen)
@@ -64,23 +58,18 @@ def joints_svg(row: JointsPass, system: System, width: int = 1100, language: str
     )
 
 
-def _drawn(joint: JointRow) -> list[Figure]:
-    return [joint.figures[name] for name in ("needed", "made_up") if name in joint.figures]
-
-
-def _scale(name: str, top: float, y: Callable[[float], float], width: int, pen: Pen) -> list[str]:
+def _scale(marks: Sequence[Figure], y: Callable[[float], float], width: int, pen: Pen) -> list[str]:
     parts = []
-    for k in range(round(top / STEP) + 1):
-        share = k * STEP
+    for number, mark in enumerate(marks):
+        share = mark.value or 0.0
         is_full = share == 1.0
         parts.append(
             tag("line", x1=LEFT, y1=y(share), x2=float(width - RIGHT), y2=y(share),
-                stroke=INK if is_full or k == 0 else LINE, stroke_width=1.2 if is_full else 0.6,
+                stroke=INK if is_full or number == 0 else LINE,
+                stroke_width=1.2 if is_full else 0.6,
                 stroke_dasharray="7 4" if is_full else None)
         )  # fmt: skip
-        if k % 2 == 0:
-            mark = Figure(f"joints.scale.{name}.{k}", share, "share", Standing.MEASURED)
-            parts.append(pen.label(LEFT - 6, y(share) + 5, mark, anchor="end", size=13.0))
+        parts.append(pen.label(LEFT - 6, y(share) + 5, mark, anchor="end", size=13.0))
     parts.append(
         pen.label(width - RIGHT - 4, y(1.0) - 6, pen.say("joints_full"), anchor="end", size=13.0)
     )

@@ -107,6 +107,24 @@ class BendPowers:
     by_hole: tuple[Mapping[float, Floats], ...]
     laid: bool
 
+    def section_bends(self) -> tuple[Floats, Floats, Floats]:
+        """Bend of the steel at each section: low, best and high, each (5, m). [1/m]
+
+        The steady bend that costs what the expected power costs, at the lowest exponent held;
+        moment over EI of the tube.
+        """
+        slope = min(self.by_slope)
+        power = self.by_slope[slope]
+        low, best, high = (
+            np.asarray(each ** (1.0 / slope)) for each in (power.low, power.best, power.high)
+        )
+        return low, best, high
+
+    def joint_bends(self) -> tuple[Floats, Floats, Floats]:
+        """Bend at the joints, low, best and high, each (m,): the larger of both threads. [1/m]"""
+        low, best, high = (each[[0, -1]].max(axis=0) for each in self.section_bends())
+        return low, best, high
+
 
 def slopes_of(curves: CurveSet) -> tuple[float, ...]:
     """Every exponent of a set of curves, each once. [-]"""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import threading
-from pathlib import Path
 
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
@@ -17,7 +16,7 @@ from rodhand.sheets.picture_joints import joints_svg
 from rodhand.units import System
 from rodhand.web.as_of import as_of_asked
 from rodhand.web.asked import system_of
-from rodhand.web.desk import NotHereError
+from rodhand.web.desk import NotHereError, folder_of
 from rodhand.web.pages import page_or_twin
 
 WIDTHS = (("wide", 1100), ("middle", 700), ("hand", 340))
@@ -35,8 +34,8 @@ def add_joints(app: FastAPI, desk: object) -> None:
     desk : object
         Its desk.
     """
-    folder = getattr(desk, "folder", None)
-    if not isinstance(folder, Path):
+    folder = folder_of(desk)
+    if folder is None:
         return
 
     @app.get("/bore/{name:path}/joints")

@@ -6,6 +6,8 @@ import pytest
 from found_truths import FINDERS, false_findings, score, worked
 
 from rodhand.book.office import office_view
+from rodhand.book.opened_joints import opened_joints
+from rodhand.book.shoulder_work import made_of
 from rodhand.book.thing_page import thing_view
 from rodhand.book.twin import twin
 from rodhand.book.week import this_week
@@ -46,6 +48,22 @@ def test_the_page_of_the_broken_rod_names_no_cause() -> None:
     told += [tell(part, "metric") for v in view.verdicts for part in (v.what, v.why, v.do)]
     assert told
     assert not any(word in text for text in told for word in ("because", "caused", "cause of"))
+
+
+def test_the_shoulders_of_the_low_pressure_shift_opened_and_no_others() -> None:
+    """14 joints at 30 % of make-up on B-3 open; the season's gauge that read 12 % high leaves
+    its joints at 89 %, and none of those opens."""
+    season = worked(DEFAULT_SEED, True)
+    opened = {
+        bore: tuple(joint.place for joint in joints)
+        for bore in season.works
+        if (joints := opened_joints(season, bore))
+    }
+    assert opened == {"B-3": tuple(range(24, 38))}
+    off = [made for work in season.works.values() if work.bore.rig == "Rig-40"
+           for each in made_of(work, tuple(season.book.comparisons))
+           for made in each[:, 0] if 0.85 < made < 0.92]  # fmt: skip
+    assert len(off) > 500
 
 
 def test_every_view_of_the_season_has_one_figure_per_key() -> None:
