@@ -218,3 +218,11 @@ def _makeups_of(assessment: Assessment) -> dict[tuple[str, str, str], float | No
             sure = before is not None and known <= SURE
             counts[thing, end, bore] = before + 1.0 if sure and before is not None else None
     return counts
+
+
+def makeups_in(assessment: Assessment, key: str, bore: str) -> float | None:
+    """Make-ups of both ends of a rod in a bore; None where one is not sure."""
+    counts = _makeups_of(assessment)
+    parts = [counts.get((key, end, bore), 0.0) for end in ("pin", "box")]
+    known = [each for each in parts if each is not None]
+    return sum(known) if len(known) == len(parts) else None

@@ -16,7 +16,7 @@ from rodhand.steel.rod_type import RodType
 
 if TYPE_CHECKING:
     from rodhand.record.gauge_register import Calibration, GaugeKnown
-    from rodhand.record.rig_day import Emergency, GaugePoint, ShiftCheck, ShiftLine, Site
+    from rodhand.record.rig_day import Emergency, GaugePoint, RigCheck, ShiftCheck, ShiftLine, Site
 
 
 @dataclass(frozen=True)
@@ -681,6 +681,7 @@ class Book:
     standings: tuple[StandingGiven, ...] = ()
     breaks: tuple[Break, ...] = ()
     comparisons: tuple[Comparison, ...] = ()
+    rig_checks: tuple[RigCheck, ...] = ()
     gauges: tuple[GaugeKnown, ...] = ()
     calibrations: tuple[Calibration, ...] = ()
     compounds: tuple[Compound, ...] = ()

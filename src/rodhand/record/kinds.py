@@ -496,6 +496,10 @@ def _kinds() -> tuple[Kind, ...]:
             ),
         ),
         Kind(
+            "rig-check",
+            (rig, Field("item", "name", required=True), Field("found", required=True), note),
+        ),
+        Kind(
             "gauge",
             (
                 Field("gauge", "name", required=True),

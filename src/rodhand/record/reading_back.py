@@ -28,7 +28,7 @@ from rodhand.record.gauge_register import Calibration, GaugeKnown
 from rodhand.record.marks import fold
 from rodhand.record.names import Names
 from rodhand.record.order import Heard, Said, known_by, listen
-from rodhand.record.rig_day import Emergency, GaugePoint, ShiftCheck, ShiftLine, Site
+from rodhand.record.rig_day import Emergency, GaugePoint, RigCheck, ShiftCheck, ShiftLine, Site
 from rodhand.record.things import dress, read_formers, read_yard
 
 Fact = TypeVar(
@@ -45,6 +45,7 @@ Fact = TypeVar(
     GaugePoint,
     Photo,
     Remark,
+    RigCheck,
     ShiftCheck,
     ShiftLine,
     Site,
@@ -102,6 +103,7 @@ def read_book(entries: Iterable[Entry], as_of: str | None = None) -> Book:
         standings=facts.read("standing", StandingGiven),
         breaks=facts.read("break", Break),
         comparisons=facts.read("comparison", Comparison),
+        rig_checks=facts.read("rig-check", RigCheck),
         gauges=facts.read("gauge", GaugeKnown),
         calibrations=facts.read("calibration", Calibration),
         compounds=facts.read("compound", Compound),

@@ -67,3 +67,14 @@ class ShiftCheck:
     item: str
     state: str
     note: str = ""
+
+
+@dataclass(frozen=True)
+class RigCheck:
+    """A look at a part of the rig: a key of the rule table and what was found, as typed."""
+
+    origin: Origin
+    rig: str
+    item: str
+    found: str
+    note: str = ""

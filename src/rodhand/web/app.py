@@ -20,6 +20,7 @@ from rodhand.web.as_of import as_of_asked
 from rodhand.web.asked import SYSTEMS, JsonSuffix, system_of, wants_json, without_infinities
 from rodhand.web.bend_pages import add_bend
 from rodhand.web.calibration_pages import add_calibration
+from rodhand.web.checks_pages import add_checks
 from rodhand.web.claim_pages import add_claim
 from rodhand.web.copies_pages import add_copies
 from rodhand.web.desk import Desk, NotHereError
@@ -99,6 +100,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_monday(app, desk)
     add_trace(app, desk)
     add_wear(app, desk)
+    add_checks(app, desk)
     add_rig_day(app, desk)
     add_labels(app, desk, door)
     add_rod_card(app, desk)
