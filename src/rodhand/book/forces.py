@@ -10,14 +10,14 @@ from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import Assessment, day_of
 from rodhand.book.bore_page import NoSuchBoreError
 from rodhand.book.bore_work import BoreWork
-from rodhand.book.force_places import PlaceLoad, joint_checks, place_loads
+from rodhand.book.force_places import PlaceLoad, place_loads
 from rodhand.book.force_work import Line, PassForces, axis_of, pass_forces, strand_of
 from rodhand.book.gauges import PassGauges, gauges_of, last_comparison
-from rodhand.book.pass_work import PassWork
 from rodhand.drillstring.gauge_fit import ENOUGH_FREE
 from rodhand.drillstring.soft_string import Axis
 from rodhand.record.book import BorePass
 from rodhand.record.marks import fold
+from rodhand.steel.made_up_seat import made_up_joint
 from rodhand.units import QUANTITIES, Figure, Standing
 
 C, A, M = Standing.COMPUTED, Standing.ASSUMED, Standing.MEASURED
@@ -165,12 +165,18 @@ def _place_row(place: PlaceLoad, key: str) -> PlaceRow:
     governing = place.governing
     if governing is not None:
         margin = [1.0 - each for each in (governing.high, governing.best, governing.low)]
-        figures["margin"] = Figure(f"{own}.margin", margin[1], "share", C, margin[0], margin[2])
+        standing = A if governing.is_assumed else C
+        figures["margin"] = Figure(
+            f"{own}.margin", margin[1], "share", standing, margin[0], margin[2]
+        )
         if governing.is_floor:
             floors.append("margin")
     for share in place.shares:
         name = f"used_{share.check}"
-        figures[name] = Figure(f"{own}.{name}", share.best, "share", C, share.low, share.high)
+        standing = A if share.is_assumed else C
+        figures[name] = Figure(
+            f"{own}.{name}", share.best, "share", standing, share.low, share.high
+        )
         if share.is_floor:
             floors.append(name)
     governs = governing.check if governing else "unknown"
@@ -190,11 +196,14 @@ def _how(forces: PassForces, key: str) -> Sentence:
 
 
 def _notes(
-    work: BoreWork, each: PassWork, gauges: PassGauges, forces: PassForces, said: BorePass | None,
+    work: BoreWork, laid: bool, gauges: PassGauges, forces: PassForces, said: BorePass | None,
     key: str,
 ) -> tuple[Sentence, ...]:  # fmt: skip
     notes = []
-    if not forces.force_known:
+    if not forces.force_known and said is not None and said.pull is not None:
+        pull = Figure(f"{key}.pass_pull", said.pull, "force", M)
+        notes.append(Sentence("forces.note.pass_pull", {"pull": pull}))
+    elif not forces.force_known:
         notes.append(Sentence("forces.note.no_force"))
     if not forces.torque_known:
         notes.append(Sentence("forces.note.no_torque"))
@@ -208,13 +217,15 @@ def _notes(
     if gauges.torque_true is not None and forces.torque_known:
         true = Figure(f"{key}.torque_true", gauges.torque_true, "share", M)
         notes.append(Sentence("forces.note.compared", {"share": true}))
+    if not laid:
+        notes.append(Sentence("forces.note.not_laid"))
     if said is None or said.mud_pressure is None:
         notes.append(Sentence("forces.note.no_pressure"))
     return tuple(notes)
 
 
 def _pass_row(assessment: Assessment, work: BoreWork, axis: Axis, number: int, key: str) -> PassRow:
-    each, band = work.passes[number], work.bands[number]
+    each = work.passes[number]
     said = next((p for p in work.bore.passes if p.name == each.name), None)
     free = [
         one for one in work.bore.free_readings if fold(one.pass_name or "pilot") == fold(each.name)
@@ -225,7 +236,7 @@ def _pass_row(assessment: Assessment, work: BoreWork, axis: Axis, number: int, k
     away = each.leg.kind.away_from_rig
     forces = pass_forces(work, axis, gauges, away)
     pressure = said.mud_pressure if said else None
-    places = place_loads(work, each, band, axis, forces, pressure)
+    places = place_loads(work, number, axis, forces, said)
     own = f"{key}.{each.name}"
     standing = C if forces.posterior.free + forces.posterior.working else A
     figures = {
@@ -240,7 +251,7 @@ def _pass_row(assessment: Assessment, work: BoreWork, axis: Axis, number: int, k
     rows = tuple(_place_row(place, own) for place in places) if told else ()
     return PassRow(
         each.name, each.what, away, each.recorded, figures, _how(forces, own), force, torque, rows,
-        _notes(work, each, gauges, forces, said, own),
+        _notes(work, work.powers[number].laid, gauges, forces, said, own),
     )  # fmt: skip
 
 
@@ -295,9 +306,11 @@ def _warnings(work: BoreWork, axis: Axis | None, key: str) -> tuple[Sentence, ..
     found = [Sentence("forces.warning.weight", {"weight": weight})]
     if not work.hole.readings.has_heading:
         found.append(Sentence("forces.warning.no_heading"))
-    if joint_checks(work.rod_type) is None:
-        double = work.rod_type.shoulders == "double"
-        found.append(Sentence(f"forces.warning.{'double' if double else 'no_joint'}"))
+    joint = made_up_joint(work.rod_type)
+    if joint is None:
+        found.append(Sentence("forces.warning.no_joint"))
+    elif joint.is_by_yield:
+        found.append(Sentence("forces.warning.by_yield"))
     if any((shift.share or 1.0) < 0.9 for shift in work.bore.makeups):
         found.append(Sentence("forces.warning.under_torqued"))
     return tuple(found)

@@ -1,10 +1,10 @@
-"""The seat of a joint and the force on it when the joint is made up in full."""
+"""A rod type's joint, and the force on its outer seat when it is made up in full."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass, replace
 
-from rodhand.steel.joint import YIELD_STRESS, joint_strength
+from rodhand.steel.joint import JointStrength, LeverArm, joint_strength
 from rodhand.steel.rod_type import RodType
 from rodhand.steel.shoulder_opening import Seat
 
@@ -34,8 +34,61 @@ class MadeUpSeat:
         return self.full_preload / self.seat.area
 
 
+@dataclass(frozen=True)
+class MadeUpJoint:
+    """Strength of a rod type's joint whose lever arm is torque over the force on its outer seat.
+
+    Parameters
+    ----------
+    strength : JointStrength
+        Areas, yields and that lever arm.
+    is_by_yield : bool
+        Whether the arm comes from the maker's torsional yield, and not from the torque formula.
+    """
+
+    strength: JointStrength
+    is_by_yield: bool
+
+
+def made_up_joint(rod: RodType) -> MadeUpJoint | None:
+    """How torque presses the outer seat of a rod type's joint.
+
+    Parameters
+    ----------
+    rod : RodType
+        Thread and seat sizes, make-up torque, the maker's torsional yield.
+
+    Returns
+    -------
+    MadeUpJoint or None
+        None where sizes or torques are missing.
+
+    Notes
+    -----
+    One shoulder whose thread takes the make-up torque below yield: the torque formula (API RP 7G,
+    appendix A). Else every part of the arm is stretched alike until the weaker of pin and box
+    yields at the maker's torsional yield, at 120,000 psi: at yield that member carries its yield
+    force, and below it forces follow torque. Of two shoulders the outer one's part is so taken to
+    grow in step with the nose's; a nose too long or short shifts it. Own reasoning, no source.
+    """
+    if rod.joint is None or rod.makeup_torque is None:
+        return None
+    try:
+        strength = joint_strength(rod.joint, rod.joint_od, rod.joint_bore)
+    except ValueError:
+        return None
+    if rod.shoulders == "single" and rod.makeup_torque < strength.torsional_yield:
+        return MadeUpJoint(strength, is_by_yield=False)
+    if rod.joint_torsional_yield is None:
+        return None
+    stretch = rod.joint_torsional_yield / strength.torsional_yield
+    arm = LeverArm(*(each * stretch for each in astuple(strength.arm)))
+    whole = replace(strength, arm=arm, torsional_yield=rod.joint_torsional_yield)
+    return MadeUpJoint(whole, is_by_yield=True)
+
+
 def made_up_seat(rod: RodType) -> MadeUpSeat | None:
-    """Seat and full preload of a rod type's joint.
+    """Seat and full preload of a rod type's joint; see `made_up_joint`.
 
     Parameters
     ----------
@@ -46,25 +99,10 @@ def made_up_seat(rod: RodType) -> MadeUpSeat | None:
     -------
     MadeUpSeat or None
         None where sizes or torques are missing.
-
-    Notes
-    -----
-    One shoulder whose thread takes the make-up torque below yield: torque over lever arm (API
-    RP 7G, appendix A). Else the share of the maker's torsional yield the joint is made up to, on
-    the weaker of pin and box at 120,000 psi: at yield that member carries its yield force, and
-    below it forces follow torque. Of two shoulders the outer one's part is so taken to grow in
-    step with the nose's; a nose too long or short shifts it. Own reasoning, no source.
     """
-    if rod.joint is None or rod.makeup_torque is None:
+    joint = made_up_joint(rod)
+    if joint is None or rod.joint is None or rod.makeup_torque is None:
         return None
-    try:
-        strength = joint_strength(rod.joint, rod.joint_od, rod.joint_bore)
-    except ValueError:
-        return None
+    strength = joint.strength
     seat = Seat(rod.joint_od, rod.joint.counterbore, strength.pin_area, strength.box_area)
-    if rod.shoulders == "single" and rod.makeup_torque < strength.torsional_yield:
-        return MadeUpSeat(seat, rod.makeup_torque / strength.arm.total(), is_by_yield=False)
-    if rod.joint_torsional_yield is None:
-        return None
-    share = rod.makeup_torque / rod.joint_torsional_yield
-    return MadeUpSeat(seat, share * YIELD_STRESS * strength.weaker_area, is_by_yield=True)
+    return MadeUpSeat(seat, rod.makeup_torque / strength.arm.total(), joint.is_by_yield)

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 
 from book_builder import ROD_TYPE, YARD, Row, build_book, log_rows
 from rodhand.book.assess import assess
 from rodhand.book.bore_page import NoSuchBoreError
+from rodhand.book.force_places import Limits, Loads, SteelBend, shares_of
 from rodhand.book.force_work import strand_of
 from rodhand.book.forces import ForcesView, PassRow, forces_view
 from rodhand.book.twin import twin
 from rodhand.steel.rod_type import rod_type_from_fields
-from rodhand.units import FOOT_POUND
+from rodhand.units import FOOT_POUND, Standing
 
 DAY = "2025-06-01"
 MAKEUP = 4200 * FOOT_POUND
@@ -25,6 +27,9 @@ SINGLE = {
     "lead_in": "0.25", "pin_length_in": "2.25", "root_truncation_in": "0.038",
     "counterbore_mm": "53",
 }  # fmt: skip
+
+
+STRAIGHT = SteelBend((0.0,) * 3, (0.0,) * 3)
 
 
 def bore(gauge: dict[str, str], pitches: list[str] | None = None, **about: str) -> list[Row]:
@@ -149,12 +154,56 @@ def test_bend_and_pressure_use_more_of_the_tube() -> None:
 def test_a_single_seat_has_its_envelope_and_its_opening() -> None:
     names = set(pilot(bore({"torque_Nm": "500", "pull_kN": "40"}), SINGLE).places[0].figures)
     assert {"used_envelope", "used_seat"} <= names
-    double = pilot(bore({"torque_Nm": "500", "pull_kN": "40"}), {**SINGLE, "shoulders": "double"})
-    assert "used_seat" not in double.places[0].figures
-    unfit = pilot(bore({"pull_kN": "40"}), {**SINGLE, "makeup_ftlb": "6000"})
-    assert "used_seat" not in unfit.places[0].figures  # past the yield of that thread
+    untold = pilot(bore({"pull_kN": "40"}), {**SINGLE, "shoulders": "double"})
+    assert "used_seat" not in untold.places[0].figures  # the joint's own yield is not entered
     keys = [each.key for each in view_of(bore({}), {**SINGLE, "shoulders": "double"}).warnings]
-    assert "forces.warning.double" in keys
+    assert "forces.warning.no_joint" in keys
+
+
+def test_one_pull_for_the_pass_stands_whole_at_every_place() -> None:
+    """60 kN over 1,186.2 mm2 of tube is 50.6 MPa, 5.4 % of 930.8 MPa; torque unknown: at least."""
+    said: Row = ("pass", {"bore": "A", "pass": "pullback", "what": "pullback", "turns": "900",
+                          "pull_kN": "60"}, DAY)  # fmt: skip
+    back = view_of([*bore({}), said]).passes[-1]
+    assert len(back.places) == RODS
+    for place in back.places:
+        assert place.figures["pull"].value == pytest.approx(60e3)
+        used = place.figures["used_tube"].value
+        assert used is not None
+        assert 0.054 <= used < 0.09
+        assert "used_tube" in place.floors
+    assert "forces.note.pass_pull" in [note.key for note in back.notes]
+
+
+def test_two_shoulders_are_counted_by_the_share_of_yield_as_assumed() -> None:
+    """Preload by hand: 2,000 of 7,000 ft-lb, 827.37 MPa on 990.8 mm2 of pin: 234.2 kN. Level
+    hole, 40 kN: the box side gives up 0.6350 of it, 25.4 kN: 0.1085, for seat and pull line."""
+    rod = {**SINGLE, "shoulders": "double", "joint_torsional_yield_ftlb": "7000"}
+    gauge = {"torque_Nm": "500", "pull_kN": "40"}
+    place = pilot(bore(gauge), rod).places[0].figures
+    seat, envelope = place["used_seat"].value, place["used_envelope"].value
+    assert seat is not None
+    assert envelope is not None
+    assert 0.0 < envelope < seat  # the bend a level hole's readings leave open opens it too
+    limits = Limits.of(rod_type_from_fields(rod, "R-M"))
+    loads = Loads(np.full(1, 40e3), np.zeros(1), np.full(1, 500.0))
+    straight = {s.check: s.best for s in shares_of(limits, loads, STRAIGHT, None)}
+    assert straight["seat"] == pytest.approx(0.1085, rel=2e-3)
+    assert straight["envelope"] == pytest.approx(0.1085, rel=2e-3)
+    assert place["used_seat"].standing is Standing.ASSUMED
+    assert place["used_tube"].standing is Standing.COMPUTED
+    assert "forces.warning.by_yield" in [each.key for each in view_of(bore(gauge), rod).warnings]
+
+
+def test_torque_line_of_two_shoulders_meets_the_maker_s_yield() -> None:
+    """At the maker's 7,000 ft-lb without pull the weaker member yields: the whole envelope."""
+    rod = {**SINGLE, "shoulders": "double", "joint_torsional_yield_ftlb": "7000"}
+    limits = Limits.of(rod_type_from_fields(rod, "R-M"))
+    loads = Loads(np.zeros(1), np.zeros(1), np.array([7000 * FOOT_POUND]))
+    shares = {each.check: each.best for each in shares_of(limits, loads, STRAIGHT, None)}
+    assert shares["envelope"] == pytest.approx(1.0)
+    assert shares["makeup"] == pytest.approx(3.5)
+    assert shares["seat"] == 0.0
 
 
 def test_the_twin_holds_every_figure_once_and_no_bore_is_no_page() -> None:
