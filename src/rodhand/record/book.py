@@ -16,6 +16,7 @@ from rodhand.steel.rod_type import RodType
 
 if TYPE_CHECKING:
     from rodhand.record.gauge_register import Calibration, GaugeKnown
+    from rodhand.record.planned import Plan, Utility
     from rodhand.record.rig_day import Emergency, GaugePoint, RigCheck, ShiftCheck, ShiftLine, Site
 
 
@@ -696,6 +697,8 @@ class Book:
     limits: Mapping[str, tuple[LimitSince, ...]] = field(default_factory=dict)
     remarks: tuple[Remark, ...] = ()
     photos: tuple[Photo, ...] = ()
+    plans: tuple[Plan, ...] = ()
+    utilities: tuple[Utility, ...] = ()
     recipes: Mapping[str, str] = field(default_factory=dict)
     entry_count: int = 0
     head: str = ""

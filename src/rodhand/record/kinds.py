@@ -60,6 +60,10 @@ FREE_MOTIONS = ("turning off bottom", "pick-up", "slack-off")
 """How the string moved while nothing loaded its tool: on the spot, toward the rig, away from it."""
 UTILITIES = ("electric", "gas", "unknown", "water", "telecom", "other")
 """What may be struck, in the order its emergency words are shown."""
+FOUND_HOW = ("potholed seen", "located", "drawing", "unknown")
+"""How well a utility is known, best first; the last two count as not found."""
+RUNS = ("across", "along", "unknown")
+CANDIDATES = ("shortest", "easiest", "deepest", "own")
 SHIFTS = ("before work", "end of work")
 BOW_METHODS = ("rolled", "line", "three gaps")
 """How a bow was read: rolled once round on two supports, one gap to a line, three gaps."""
@@ -319,6 +323,47 @@ def _kinds() -> tuple[Kind, ...]:
                 _choice("salt_or_sour", ("yes", "no")),
                 _quantity("plan_horizontal_radius", "length"),
                 Field("client"),
+                note,
+            ),
+        ),
+        Kind(
+            "plan",
+            (
+                Field("plan", "name", required=True),
+                Field("rig", "name"),
+                Field("rod_type", "name"),
+                Field("head", "name"),
+                _quantity("distance", "length", True),
+                _quantity("exit_height", "length"),
+                _quantity("entry_pitch", "slope", True),
+                _quantity("exit_pitch", "slope", True),
+                _quantity("cover", "length"),
+                _quantity("cover_from", "length"),
+                _quantity("cover_to", "length"),
+                _quantity("product_od", "size"),
+                _quantity("product_radius", "length"),
+                _quantity("hole_diameter", "size"),
+                _quantity("steer_radius", "length"),
+                _choice("chosen", CANDIDATES),
+                Field("pitches"),
+                Field("headings"),
+                note,
+            ),
+        ),
+        Kind(
+            "utility",
+            (
+                Field("plan", "name", required=True),
+                Field("utility", "name", required=True),
+                _choice("what", UTILITIES, True),
+                _choice("how", FOUND_HOW, True),
+                _quantity("at", "length", True),
+                _choice("runs", RUNS),
+                _quantity("to", "length"),
+                _quantity("offset", "length"),
+                _quantity("depth_top", "length"),
+                _quantity("size", "size"),
+                _quantity("allowance", "length"),
                 note,
             ),
         ),

@@ -20,6 +20,7 @@ from rodhand.record.book import (
     Setting,
     StandingGiven,
     StandingHeld,
+    Utility,
     Whereabouts,
 )
 from rodhand.record.bores import read_bores
@@ -28,6 +29,7 @@ from rodhand.record.gauge_register import Calibration, GaugeKnown
 from rodhand.record.marks import fold
 from rodhand.record.names import Names
 from rodhand.record.order import Heard, Said, known_by, listen
+from rodhand.record.planned import Plan, Utility
 from rodhand.record.rig_day import Emergency, GaugePoint, RigCheck, ShiftCheck, ShiftLine, Site
 from rodhand.record.things import dress, read_formers, read_yard
 
@@ -44,6 +46,7 @@ Fact = TypeVar(
     GaugeKnown,
     GaugePoint,
     Photo,
+    Plan,
     Remark,
     RigCheck,
     ShiftCheck,
@@ -51,6 +54,7 @@ Fact = TypeVar(
     Site,
     StandingGiven,
     StandingHeld,
+    Utility,
     Whereabouts,
 )
 
@@ -118,6 +122,8 @@ def read_book(entries: Iterable[Entry], as_of: str | None = None) -> Book:
         limits={name: tuple(limits) for name, limits in yard.limits.items()},
         remarks=remarks,
         photos=facts.read("photo", Photo),
+        plans=facts.read("plan", Plan),
+        utilities=facts.read("utility", Utility),
         recipes={said.values["name"]: said.values["mapping"] for said in heard.by_kind["recipe"]},
         entry_count=len(known),
         head=overall_digest([entry.hash for entry in known]),

@@ -10,6 +10,7 @@ from functools import cache, lru_cache
 
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.kinds import KINDS, Field
+from rodhand.record.plan_checks import plan_faults, utility_faults
 from rodhand.record.values import RefusedError, Value, read_number, value_reader
 from rodhand.steel.rod_type import RodType, rod_type_from_fields
 
@@ -21,7 +22,7 @@ _BOW_READINGS = {
     "three gaps": ("reading", "second_reading", "third_reading", "span"),
 }
 _SHA256 = re.compile(r"[0-9a-fA-F]{64}")
-ASKED_IF_STEEP = frozenset({"pitch", "rig_pitch"})
+ASKED_IF_STEEP = frozenset({"pitch", "rig_pitch", "entry_pitch", "exit_pitch"})
 
 
 @dataclass(frozen=True)
@@ -99,6 +100,10 @@ def read_payload(kind: str, payload: Mapping[str, str]) -> PayloadRead:
         faults += _bow_faults(values, columns)
     if kind == "past":
         faults += _past_faults(columns)
+    if kind in ("plan", "utility"):
+        wrong, odd = (plan_faults if kind == "plan" else utility_faults)(values, columns)
+        faults += wrong
+        flags += odd
     if kind == "photo" and not _SHA256.fullmatch(str(values.get("sha256", "0" * 64))):
         faults.append(Fault("photo_sha256", _short(str(values["sha256"])), column="sha256"))
     return PayloadRead(values, tuple(faults), tuple(flags))

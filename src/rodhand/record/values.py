@@ -20,7 +20,12 @@ LONGEST_TEXT = 20_000
 LARGEST_NUMBER = 1e9
 MOST_OF_ANYTHING = 1_000_000
 
-SIGNED = frozenset({"offset", "depth", "fast_by", "pitch", "heading", "azimuth", "rig_pitch"})
+SIGNED = frozenset(
+    {
+        "offset", "depth", "fast_by", "pitch", "heading", "azimuth", "rig_pitch", "entry_pitch",
+        "exit_pitch", "exit_height",
+    }
+)  # fmt: skip
 """Fields that may be below zero; anything else below zero is a slip."""
 DEFINES_NAME = frozenset(
     {("thing", "thing"), ("mark", "mark"), ("set", "set"), ("set", "marks_start")}
