@@ -20,7 +20,6 @@ from rodhand.record.book import (
     Setting,
     StandingGiven,
     StandingHeld,
-    Utility,
     Whereabouts,
 )
 from rodhand.record.bores import read_bores
