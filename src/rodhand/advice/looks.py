@@ -49,6 +49,10 @@ class Look:
         How a bow was read, and over what length. [m]
     by : str
         Who looked; empty when unknown.
+    began, ended : str
+        First and last minute it may have been, as texts in order of time; empty when unknown.
+    device, counter : str, int
+        Where it was entered, and as which entry of that device.
     """
 
     entry: str
@@ -63,6 +67,23 @@ class Look:
     method: str = ""
     span: float | None = None
     by: str = ""
+    began: str = ""
+    ended: str = ""
+    device: str = ""
+    counter: int = 0
+
+    def is_after(self, other: Look) -> bool:
+        """Whether it surely came after another look.
+
+        By the clock; of two in one minute on one device, by the order they were entered in. Where
+        only days are known, on a later day.
+        """
+        if not (self.began and other.ended):
+            return self.when > other.when
+        if self.began > other.ended:
+            return True
+        to_the_minute = self.began == self.ended == other.began == other.ended
+        return to_the_minute and self.device == other.device and self.counter > other.counter
 
     @property
     def taken(self) -> Taken:
@@ -242,7 +263,7 @@ def _cleared(
     dressings: Sequence[Dressed],
     later: Sequence[Look],
     words: Sequence[FoundWord],
-    by: str,
+    first: Look,
 ) -> bool:
     """Whether work since took the finding away, or a later look at the same item found it sound.
 
@@ -260,12 +281,12 @@ def _cleared(
     sound = [
         look
         for look in later
-        if look.when > finding.when
+        if look.is_after(first)
         and look.item == finding.item
         and look.end == finding.end
         and _is_sound(look, words)
     ]
-    others = [look for look in sound if "" not in (by, look.by) and look.by != by]
+    others = [look for look in sound if "" not in (first.by, look.by) and look.by != first.by]
     return len(sound) > len(others) or len(others) > 1
 
 
@@ -337,7 +358,5 @@ def standing_findings(
                         cleared_by=word.cleared_by,
                     )
                 )  # fmt: skip
-        found.extend(
-            f for f in made if not _cleared(f, dressings, looks[index + 1 :], words, look.by)
-        )
+        found.extend(f for f in made if not _cleared(f, dressings, looks[index + 1 :], words, look))
     return tuple(found)

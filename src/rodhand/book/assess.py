@@ -32,6 +32,7 @@ from rodhand.record.book import (
     Thing,
 )
 from rodhand.record.entry import Entry
+from rodhand.record.moment import order_text
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.life_used import ClassFactor
 from rodhand.wear.sections import BITE_FACTOR, Condition, CurveSet, MakeUp
@@ -150,6 +151,10 @@ class Assessment:
                 check.method,
                 check.span,
                 check.origin.by,
+                check.origin.at,
+                order_text(check.origin.happened, check.origin.happened.end),
+                check.origin.device,
+                check.origin.counter,
             )
             for key in check.things:
                 found.setdefault(key, []).append(look)

@@ -19,6 +19,7 @@ from rodhand.book.assess import (
 )
 from rodhand.book.at_hand import AtHand, at_hand, who_stood_in
 from rodhand.book.event_checks import NO_TORQUE
+from rodhand.book.gauge_register import read_with
 from rodhand.book.gauge_table import GaugeShows, gauge_shows
 from rodhand.book.keeping import enter
 from rodhand.book.makeup import MakeupAnswer, makeup
@@ -27,6 +28,7 @@ from rodhand.book.opening import book_in
 from rodhand.book.press import Press
 from rodhand.book.rig_events import event_press
 from rodhand.book.verdicts import caution, source_of
+from rodhand.book.worn_makeup import wear_share
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
 from rodhand.steel.rod_type import RodType
@@ -149,7 +151,9 @@ def _rod_type(book: Book, at: AtHand) -> RodType | None:
 
 
 def measured_od(book: Book, at: AtHand) -> tuple[float, str] | None:
-    """Least outside diameter measured on the two joints at hand [m], and its ISO day.
+    """Least outside diameter measured on the two joints at hand, its gauge's error taken off [m].
+
+    And its ISO day.
 
     None where nobody measured them, or nobody knows which rods they are.
     """
@@ -163,7 +167,10 @@ def measured_od(book: Book, at: AtHand) -> tuple[float, str] | None:
         numbers = [n for n in (check.reading, check.second_reading) if n is not None]
         if check.item == "joint-od" and numbers:
             for key in rods & set(check.things):
-                last[key, check.end] = min(numbers), day_of(check.origin.happened.start)
+                read = read_with(book, check)
+                error = read.error if read.error_known else 0.0
+                day = day_of(check.origin.happened.start)
+                last[key, check.end] = min(numbers) - error, day
     return min(last.values(), default=None)
 
 
@@ -174,9 +181,16 @@ def _answer(
     if rod_type is None:
         return None, (render_fault(Fault("rig_makeup_no_type", column="rod_type")),)
     od = min(measured[0], rod_type.joint_od) if measured else None
+    share = wear_share(rod_type, od)
+    maker = None
+    if rod_type.makeup_torque is not None and share is not None:
+        maker = share * rod_type.makeup_torque  # of two figures the stricter
     factor = 1.0 if own.friction_factor is None else own.friction_factor
     try:
-        return makeup(rod_type.name, od=od, friction_factor=factor, entered=rod_type), ()
+        answer = makeup(
+            rod_type.name, od=od, friction_factor=factor, maker_torque=maker, entered=rod_type
+        )
+        return answer, ()
     except BadInputError as error:
         told = tuple(
             render_fault(Fault(f.code, f.found, values={"column": f.column or "", **f.values}))
@@ -214,8 +228,7 @@ def _lead(
     if answer.do_not_run:
         limit = Figure("rig_makeup.limit", answer.highest, "torque", C)
         return (Sentence("rig_makeup.do_not_run", {"wanted": wanted, "highest": limit}),)
-    name = "maker" if answer.maker_torque is not None else "computed"
-    told = [Sentence(f"rig_makeup.set_{name}", {"torque": figures["torque"]})]
+    told = [_set_to(answer, rod_type, figures["torque"])]
     told.append(Sentence("rig_makeup.low", {"low": figures["low"]}))
     over = "highest" if answer.highest is not None else "highest_unknown"
     told.append(Sentence(f"rig_makeup.{over}", {"highest": figures["highest"]}))
@@ -225,7 +238,20 @@ def _lead(
     if measured and rod_type:
         od = Figure("rig_makeup.od", measured[0], "size", M)
         told.append(Sentence("rig_makeup.measured", {"od": od, "day": measured[1]}))
+        if measured[0] < rod_type.joint_od and wear_share(rod_type, measured[0]) is None:
+            told.append(Sentence("rig_makeup.worn_not_known"))
     return tuple(told)
+
+
+def _set_to(answer: MakeupAnswer, rod_type: RodType | None, torque: Figure) -> Sentence:
+    """What to make up to, and whose figure it is."""
+    if answer.maker_torque is None:
+        return Sentence("rig_makeup.set_computed", {"torque": torque})
+    new = rod_type.makeup_torque if rod_type else None
+    if new is None or answer.maker_torque >= new:
+        return Sentence("rig_makeup.set_maker", {"torque": torque})
+    less = Figure("rig_makeup.less", 1.0 - answer.maker_torque / new, "share", C)
+    return Sentence("rig_makeup.set_worn", {"torque": torque, "less": less})
 
 
 def _notes(answer: MakeupAnswer | None, own: RigForMakeup) -> tuple[str, ...]:

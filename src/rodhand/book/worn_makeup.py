@@ -49,6 +49,30 @@ def _computed(
         return None
 
 
+def wear_share(
+    rod_type: RodType, od: float | None, counterbore: float | None = None
+) -> float | None:
+    """Make-up torque of a joint as measured over that of a new one, by the joint formula.
+
+    Parameters
+    ----------
+    rod_type : RodType
+        What the joint was new.
+    od, counterbore : float or None
+        As measured. [m]
+
+    Returns
+    -------
+    float or None
+        At most 1: wear never raises a torque. None where the sizes of the thread are not known
+        or no metal is left. [-]
+    """
+    new, worn = _computed(rod_type), _computed(rod_type, od, counterbore)
+    if new is None or worn is None or new.computed is None or worn.computed is None:
+        return None
+    return min(1.0, worn.computed.makeup_torque / new.computed.makeup_torque)
+
+
 def worn_makeup(assessment: Assessment, thing: Thing) -> tuple[Sentence, ...]:
     """The make-up window of a rod's measured joints.
 
@@ -94,7 +118,7 @@ def _of_end(rod_type: RodType, end: str, od: float, counterbore: float | None) -
         return Sentence("worn_makeup.no_metal", values)
     if new is None or new.computed is None:
         return Sentence("worn_makeup.no_thread", values)
-    share = min(1.0, worn.computed.makeup_torque / new.computed.makeup_torque)
+    share = wear_share(rod_type, od, counterbore) or 0.0
     start = rod_type.makeup_torque or new.computed.makeup_torque
     most = share * start
     if worn.highest is not None:

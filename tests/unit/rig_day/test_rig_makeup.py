@@ -10,8 +10,10 @@ from rig_day_book import BORE, RIG, kept, tell
 from book_builder import ROD_TYPE
 from rodhand.book.gauge_table import gauge_shows
 from rodhand.book.rig_makeup import MakeupAtHand, makeup_at_hand, tell_compound
+from rodhand.book.rod_verdict import verdict_view
 from rodhand.faults import BadInputError
 from rodhand.record.journal import Journal
+from rodhand.units import Figure
 
 FOOT_POUND = 1.3558179483  # N m, from the international foot and the pound of force
 MAKERS = 4200 * FOOT_POUND
@@ -56,18 +58,15 @@ def test_an_empty_window_means_do_not_run(tmp_path: Path) -> None:
     typed = {**ROD_TYPE, "joint_torsional_yield_ftlb": "7000", "makeup_ftlb": "7100"}
     with pytest.raises(BadInputError):
         tell(tmp_path / "a", (("rod-type", typed), *RIG[1:], *BORE))  # refused when entered
-    # A joint worn at its outside: the highest falls below what the maker asks.
-    sizes = {"pitch_diameter_in": "2.0", "lead_in": "0.25", "pin_length_in": "2.5",
-             "counterbore_in": "2.2", "root_truncation_in": "0.02", "taper_in_per_ft": "2",
-             "half_angle_deg": "30", "joint_torsional_yield_ftlb": "4300",
-             "shoulders": "single"}  # fmt: skip
+    # A joint worn down to its counterbore carries nothing.
+    sizes = {**SIZES, "joint_torsional_yield_ftlb": "4300"}
     tell(tmp_path / "b", (("rod-type", {**ROD_TYPE, **sizes}), *RIG[1:], *BORE))
     assert makeup_at_hand(tmp_path / "b", "Rig-40").run
     worn = {"things": "M-07", "end": "pin", "item": "joint-od", "found": "worn",
-            "reading_in": "2.40"}  # fmt: skip
+            "reading_in": "2.21", "gauge_error_in": "0.02"}  # fmt: skip
     tell(tmp_path / "b", [("check", worn)])
     view = makeup_at_hand(tmp_path / "b", "Rig-40")
-    assert keys(view) == ["do_not_run"]
+    assert keys(view)[0] == "nothing"
     assert not view.run
     assert view.figures["torque"].value is None
 
@@ -88,8 +87,32 @@ def test_a_measured_joint_counts_before_a_new_one(folder: Path) -> None:
                   ("check", {**look, "things": "M-08", "reading_in": "2.70",
                              "second_reading_in": "2.69"})])  # fmt: skip
     view = makeup_at_hand(folder, "Rig-40")  # the joint between rods 7 and 8
-    assert view.lead[-1].key == "rig_makeup.measured"
-    assert view.lead[-1].figures()[0].value == pytest.approx(2.69 * 0.0254)
+    assert keys(view)[-2:] == ["measured", "worn_not_known"]
+    assert view.lead[-2].figures()[0].value == pytest.approx(2.69 * 0.0254)
+
+
+SIZES = {"pitch_diameter_in": "2.0", "lead_in": "0.25", "pin_length_in": "2.5",
+         "counterbore_in": "2.2", "root_truncation_in": "0.02", "taper_in_per_ft": "2",
+         "half_angle_deg": "30", "shoulders": "single"}  # fmt: skip
+
+
+def test_wear_lowers_the_makers_figure_as_on_the_verdict_page(tmp_path: Path) -> None:
+    tell(tmp_path, (("rod-type", {**ROD_TYPE, **SIZES}), *RIG[1:], *BORE))
+    worn = {"things": "M-07", "end": "pin", "item": "joint-od", "found": "worn",
+            "reading_in": "2.60", "gauge_error_in": "0.01"}  # fmt: skip
+    tell(tmp_path, [("check", worn)])
+    view = makeup_at_hand(tmp_path, "Rig-40")
+    assert keys(view)[0] == "set_worn"
+    most = verdict_view(tmp_path, "M-07").makeup[0].values["most"]
+    assert isinstance(most, Figure)
+    assert view.figures["torque"].value == pytest.approx(most.value)
+    assert (view.figures["torque"].value or 0.0) < MAKERS
+
+
+def test_a_worn_joint_of_unknown_thread_is_told(folder: Path) -> None:
+    look = {"end": "box", "item": "joint-od", "found": "sound", "things": "M-08"}
+    tell(folder, [("check", {**look, "reading_in": "2.60"})])
+    assert keys(makeup_at_hand(folder, "Rig-40"))[-1] == "worn_not_known"
 
 
 @pytest.mark.parametrize(

@@ -200,6 +200,34 @@ def test_of_two_people_the_stricter_stands_until_a_third_look() -> None:
     )
 
 
+def test_on_one_day_the_clock_or_one_device_tells_which_look_was_the_third() -> None:
+    """Ann 9:00 a nick, Bob 9:20 and Cy 9:40 nothing: three looks of one Friday."""
+
+    def said(clock: str, found: str, by: str, **more: object) -> Look:
+        known = {"began": f"2026-01-02T{clock}", "ended": f"2026-01-02T{clock}"}
+        return Look("e" + by, "2026-01-02", "shoulder", found, "pin", by=by, **(known | more))  # type: ignore[arg-type]
+
+    first = said("09:00:00", "nick", "ann")
+    second, third = said("09:20:00", "nothing found", "bob"), said("09:40:00", "sound", "cy")
+    assert standing([first, second], RULES) == "dress"
+    assert standing([first, second, third], RULES) == "fit"
+    # In one minute only the entries of one device can be told apart.
+    quick = [
+        said("09:00:00", "nothing found", who, device="tablet", counter=at)
+        for at, who in ((8, "bob"), (9, "cy"))
+    ]
+    on_tablet = said("09:00:00", "nick", "ann", device="tablet", counter=7)
+    assert standing([on_tablet, *quick], RULES) == "fit"
+    assert standing(
+        [said("09:00:00", "nick", "ann", device="phone", counter=7), *quick], RULES
+    ) == ("dress")
+    # Of a day alone, or of a time before the finding, nobody knows that it came after.
+    day = {"began": "2026-01-02T00:00:00", "ended": "2026-01-02T23:59:00"}
+    assert standing([first, said("", "sound", "bob", **day), said("", "sound", "cy", **day)],
+                    RULES) == "dress"  # fmt: skip
+    assert standing([said("10:00:00", "nick", "ann"), second, third], RULES) == "dress"
+
+
 @pytest.mark.parametrize(
     ("item", "reading", "code"),
     [
