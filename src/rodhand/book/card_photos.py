@@ -11,10 +11,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from rodhand.faults import Fault
+from rodhand.record.backup import PHOTOS
 from rodhand.record.database import told_plainly
 
-PHOTOS = "photos"
-"""Folder inside the book's folder; the file of a break finds them there."""
 LARGEST = 25_000_000
 """Largest picture taken. [bytes]"""
 SIGNS = ((b"\xff\xd8\xff", ".jpg"), (b"\x89PNG\r\n\x1a\n", ".png"), (b"RIFF", ".webp"))

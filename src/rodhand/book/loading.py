@@ -14,7 +14,6 @@ from rodhand.book.box_of import rig_named
 from rodhand.book.box_order import BoxOrder, order_now
 from rodhand.book.keeping import Entered, enter
 from rodhand.book.stays import is_away, stay_at, stays_of
-from rodhand.book.thread_mix import thread_faults
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book, Bore
 from rodhand.record.entry import Draft
@@ -175,12 +174,6 @@ def tell_load(
     if what not in WAYS:
         raise BadInputError([Fault("load_what", what, column="what")], SOURCE)
     load = {"rig": view.rig, "things": things, "how": "by row"}
-    with Journal.open(folder, write=False) as journal:
-        book = journal.book()
-    named = (book.thing_named(name) for name in shown)
-    differ = thread_faults(book, (thing.key for thing in named if thing))
-    if differ:
-        raise BadInputError(differ, SOURCE)
     if what in ("by row", "marked"):
         return enter(folder, [Draft("load", {**load, "how": what}, day, "", by)], SOURCE)
     _check_slip(view, what, shown, touched)

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from rodhand.book.assess import type_of_thing
 from rodhand.faults import Fault
 from rodhand.record.book import Book
+from rodhand.record.entry import Draft
+from rodhand.record.marks import MarksError, expand_marks
 from rodhand.steel.rod_type import RodType
 from rodhand.steel.thread_fit import thread_differences
 from rodhand.words import say
@@ -43,3 +46,33 @@ def thread_faults(book: Book, keys: Iterable[str]) -> list[Fault]:
                 faults.append(Fault("threads_differ", f"{one.name}, {other.name}", values={
                     "apart": told}))  # fmt: skip
     return faults
+
+
+def load_faults(book: Book, drafts: Iterable[Draft]) -> list[Fault]:
+    """Which loads among some drafts put different threads into one box.
+
+    Parameters
+    ----------
+    book : Book
+        The book that knows the rods.
+    drafts : iterable of Draft
+        What is to be entered.
+
+    Returns
+    -------
+    list of Fault
+        With the line of the draft; marks that cannot be read are told elsewhere.
+    """
+    found = []
+    for draft in drafts:
+        said = {column.strip().casefold(): text for column, text in draft.payload.items()}
+        if draft.kind != "load" or not said.get("things"):
+            continue
+        try:
+            marks = expand_marks(said["things"])
+        except MarksError:
+            continue
+        named = (book.thing_named(mark) for mark in marks)
+        differ = thread_faults(book, (thing.key for thing in named if thing))
+        found += [replace(each, line=draft.line, column="things") for each in differ]
+    return found

@@ -13,7 +13,7 @@ import zipfile
 import zlib
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, field
 from pathlib import Path
 
 from rodhand.faults import BadInputError, CannotReadError, DamagedError, Fault
@@ -26,6 +26,8 @@ from rodhand.record.journal import Journal
 from rodhand.record.verify import verify_entries
 
 MANIFEST = "manifest.json"
+PHOTOS = "photos"
+"""Folder of the pictures inside the book's folder."""
 BESIDE = "standings.json"
 """A file beside the journal that goes with every copy: where the rods stood when last shown."""
 FORM = 1
@@ -59,6 +61,8 @@ class Manifest:
         Of the journal's file.
     beside : str
         SHA-256 of the file kept beside it; empty when there is none.
+    photos : dict
+        Name of each picture beside the book to its SHA-256.
     """
 
     form: int
@@ -69,6 +73,7 @@ class Manifest:
     heads: dict[str, tuple[int, str]]
     sha256: str
     beside: str = ""
+    photos: dict[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -159,11 +164,27 @@ def _copy_into(book: Path, folder: Path) -> Manifest:
         beside = _sum(folder / BESIDE)
     manifest = Manifest(
         FORM, book_id, moment.now(), checked.count, checked.digest, dict(checked.heads),
-        _sum(copy), beside,
+        _sum(copy), beside, _copy_photos(book, folder),
     )  # fmt: skip
     (folder / MANIFEST).write_text(json.dumps(asdict(manifest), indent=2) + "\n", encoding="utf-8")
     _sync(folder / MANIFEST)
     return manifest
+
+
+def _copy_photos(start: Path, end: Path) -> dict[str, str]:
+    """Copy the pictures that are not there yet; the sum of each by its name."""
+    sums = {}
+    for picture in sorted((start / PHOTOS).glob("[!.]*")):
+        if picture.is_file():
+            there = end / PHOTOS / picture.name
+            if not there.exists():
+                there.parent.mkdir(exist_ok=True)
+                part = there.with_name(f".{picture.name}.part")
+                shutil.copyfile(picture, part)
+                _sync(part)
+                part.rename(there)
+            sums[picture.name] = _sum(there)
+    return sums
 
 
 def _zip(folder: Path, target: Path) -> None:
@@ -172,6 +193,9 @@ def _zip(folder: Path, target: Path) -> None:
         for name in (FILE_NAME, BESIDE, MANIFEST):
             if (folder / name).exists():
                 packed.write(folder / name, name)
+        for picture in sorted((folder / PHOTOS).glob("*")):
+            # Pictures are packed already: no time is lost on packing them again.
+            packed.write(picture, f"{PHOTOS}/{picture.name}", zipfile.ZIP_STORED)
     _sync(part)
     part.rename(target)
 
@@ -210,6 +234,8 @@ def restore(backup: Path, book: Path) -> Restored:
             _refuse_if_newer(copy, book)
         except DamagedError:
             return _replace_damaged(scratch, copy, book)
+        with told_plainly(book):
+            _copy_photos(scratch, book)
         with Journal.open(book) as journal:
             return Restored(journal.append(copy.entries))
 
@@ -286,17 +312,28 @@ def _unpack(backup: Path, folder: Path) -> Manifest:
             shutil.copyfile(backup / name, folder / name)
         if (backup / BESIDE).exists():
             shutil.copyfile(backup / BESIDE, folder / BESIDE)
+        _copy_photos(backup, folder)
     else:
         try:
             with zipfile.ZipFile(backup) as packed:
                 for name in {FILE_NAME, MANIFEST, *packed.namelist()} & _FILES:
                     with packed.open(name) as source, (folder / name).open("wb") as copy:
                         shutil.copyfileobj(source, copy)
+                _unpack_photos(packed, folder)
         except _NOT_A_ZIP as error:
             raise DamagedError(
                 str(backup), f"it is not a backup, or not whole ({error})"
             ) from error
     return _checked_manifest(backup, folder)
+
+
+def _unpack_photos(packed: zipfile.ZipFile, folder: Path) -> None:
+    for name in packed.namelist():
+        parent, _, plain = name.rpartition("/")
+        if parent == PHOTOS and plain and Path(plain).name == plain:
+            (folder / PHOTOS).mkdir(exist_ok=True)
+            with packed.open(name) as source, (folder / PHOTOS / plain).open("wb") as copy:
+                shutil.copyfileobj(source, copy)
 
 
 _FILES = {FILE_NAME, MANIFEST, BESIDE}
@@ -343,6 +380,10 @@ def _checked_manifest(backup: Path, folder: Path) -> Manifest:
     beside = _sum(folder / BESIDE) if (folder / BESIDE).exists() else ""
     if manifest.beside != beside:
         raise DamagedError(str(backup), f"its {BESIDE} was changed since the backup was made")
+    for name, digest in manifest.photos.items():
+        picture = folder / PHOTOS / name
+        if not picture.is_file() or _sum(picture) != digest:
+            raise DamagedError(str(backup), f"its picture {name} is missing or was changed")
     return manifest
 
 
@@ -351,6 +392,7 @@ def _place(scratch: Path, book: Path) -> None:
         book.mkdir(parents=True, exist_ok=True)
         if (scratch / BESIDE).exists():
             shutil.copyfile(scratch / BESIDE, book / BESIDE)
+        _copy_photos(scratch, book)
         part = book / f"{FILE_NAME}.part"
         shutil.copyfile(scratch / FILE_NAME, part)
         with closing(sqlite3.connect(part, isolation_level=None)) as connection:

@@ -48,6 +48,34 @@ def test_a_restored_book_is_the_book(book: Path, copy: Path, tmp_path: Path) -> 
         assert new.book().head == old.book().head
 
 
+@pytest.mark.parametrize("name", ["copy", "copy.zip"])
+def test_pictures_come_along_and_are_proved(book: Path, tmp_path: Path, name: str) -> None:
+    (book / "photos").mkdir()
+    (book / "photos" / "M1-01-pin-1234.jpg").write_bytes(b"\xff\xd8\xff a pin")
+    (book / "photos" / ".part-x").write_bytes(b"half a picture")
+    copy = tmp_path / name
+    back_up(book, copy)
+    again = tmp_path / "again"
+    restore(copy, again)
+    assert [each.name for each in (again / "photos").iterdir()] == ["M1-01-pin-1234.jpg"]
+    assert (again / "photos" / "M1-01-pin-1234.jpg").read_bytes() == b"\xff\xd8\xff a pin"
+    # A book that lost a picture gets it back; one that has it keeps its own.
+    (book / "photos" / "M1-01-pin-1234.jpg").unlink()
+    assert restore(copy, book) == Restored(0)
+    assert (book / "photos" / "M1-01-pin-1234.jpg").exists()
+    if copy.is_dir():
+        (copy / "photos" / "M1-01-pin-1234.jpg").write_bytes(b"\xff\xd8\xff another pin")
+    else:
+        with zipfile.ZipFile(copy) as old, zipfile.ZipFile(tmp_path / "new.zip", "w") as new:
+            for each in old.namelist():
+                if not each.startswith("photos/"):
+                    new.writestr(each, old.read(each))
+        copy = tmp_path / "new.zip"
+    with pytest.raises(CannotReadError, match="picture"):
+        restore(copy, tmp_path / "third")
+    assert not (tmp_path / "third").exists()
+
+
 def test_a_restored_book_goes_on_as_a_new_device(book: Path, tmp_path: Path) -> None:
     back_up(book, tmp_path / "copy")
     with Journal.open(book) as journal:

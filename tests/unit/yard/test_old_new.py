@@ -11,11 +11,13 @@ from fastapi.testclient import TestClient
 from rig_day_book import BORE, RIG, kept, tell
 
 from book_builder import ROD_TYPE
+from rodhand.book.keeping import enter
 from rodhand.book.lead_week import lead_week_tasks, led_last
 from rodhand.book.loading import tell_load
 from rodhand.book.old_new import break_in, old_new_view
 from rodhand.book.opening import open_assessment
 from rodhand.faults import BadInputError
+from rodhand.record.entry import Draft
 from rodhand.steel.thread import JointDimensions, ThreadForm
 from rodhand.steel.thread_fit import thread_differences
 from rodhand.units import INCH
@@ -105,6 +107,12 @@ def test_threads_that_differ_are_refused_in_the_box_and_at_the_vise(folder: Path
     assert [fault.code for fault in error.value.faults] == ["threads_differ"]
     with pytest.raises(BadInputError):
         break_in(folder, "Rig-40", ("N-01",), True, "")
+    typed = {"rig": "Rig-40", "things": "M-01..M-03, N-01..N-02", "how": "by row"}
+    with pytest.raises(BadInputError) as error:
+        enter(folder, [Draft("load", typed, "2025-06-01", line=7)], "loads.csv")
+    assert [(f.code, f.line, f.column) for f in error.value.faults] == [
+        ("threads_differ", 7, "things")
+    ]
     assert len(kept(folder)) == before
     tell_load(folder, "Rig-40", "by row", "M-01, M-02", ())
 
