@@ -56,6 +56,8 @@ class BoreOfRod:
         Bores since the order of the box was last confirmed; None when it never was.
     in_doubt : bool
         Whether it may have stood in another place than one, or not at all.
+    passes : tuple of str
+        Name of the pass of each contribution.
     """
 
     bore: str
@@ -70,6 +72,7 @@ class BoreOfRod:
     last_day: str = ""
     loads_ago: int | None = None
     in_doubt: bool = False
+    passes: tuple[str, ...] = ()
 
     @property
     def assumed(self) -> bool:
@@ -437,6 +440,7 @@ def _bore_of_rod(
         places=first.places,
         in_doubt=is_shared(first) or len(first.places) != 1,
         contributions=tuple(made for _, made, _, _ in rows),
+        passes=tuple(each.name for each, _, _, _ in rows),
         turns=sum(turns for _, _, turns, _ in rows),
         metres=sum(each.travelled for each, _, turns, _ in rows if turns > 0.0),
         rotating_time=sum(rotating_time(each, turns) for each, _, turns, _ in rows),

@@ -50,6 +50,7 @@ from rodhand.web.start_pages import add_start
 from rodhand.web.trace_pages import add_trace
 from rodhand.web.way_pages import add_way
 from rodhand.web.wear_pages import add_wear
+from rodhand.web.why_pages import add_why
 
 STATIC = Path(__file__).parent / "static"
 SEE_OTHER = 303
@@ -97,6 +98,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_claim(app, desk)
     add_calibration(app, desk)
     add_narrow(app, desk)
+    add_why(app, desk)
     add_monday(app, desk)
     add_trace(app, desk)
     add_wear(app, desk)

@@ -1,0 +1,76 @@
+"""Why a number is what it is: the chain of inputs of a rod's life used, to be worked by hand."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from urllib.parse import quote
+
+from fastapi import FastAPI, Request
+from fastapi.responses import Response
+
+from rodhand.book.opening import open_assessment
+from rodhand.book.thing_page import NoSuchThingError
+from rodhand.book.why_rod import WhyRod, why_rod
+from rodhand.book.why_table import WhyTable, why_table
+from rodhand.sheets.why_table import table_csv, table_workbook
+from rodhand.web.as_of import as_of_asked
+from rodhand.web.desk import NotHereError, folder_of
+from rodhand.web.pages import page_or_twin
+
+XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+CSV = "text/csv; charset=utf-8"
+
+
+def add_why(app: FastAPI, desk: object) -> None:
+    """Add the pages; a desk without a book's folder gets none.
+
+    Parameters
+    ----------
+    app : FastAPI
+        The application.
+    desk : object
+        Its desk; the book's folder is its ``folder``.
+    """
+    folder = folder_of(desk)
+    if folder is None:
+        return
+
+    @app.get("/why/file/{form}/{name:path}")
+    def file(request: Request, form: str, name: str) -> Response:
+        table = _table(request, folder, name)
+        if form == "csv":
+            return _sent(table_csv(table).encode("utf-8"), CSV, f"{table.name}.csv")
+        if form == "xlsx":
+            return _sent(table_workbook(table), XLSX, f"{table.name}.xlsx")
+        raise NotHereError(form)
+
+    @app.get("/why/rod/{name:path}")
+    def rod(request: Request, name: str) -> Response:
+        view = _rod(request, folder, name)
+        return page_or_twin(request, "why_rod.html", view)
+
+
+def _sent(data: bytes, kind: str, name: str) -> Response:
+    told = f"attachment; filename*=UTF-8''{quote('life-used-' + name)}"
+    return Response(data, media_type=kind, headers={"Content-Disposition": told})
+
+
+def _rod(request: Request, folder: Path, name: str) -> WhyRod:
+    bore = request.query_params.get("bore", "")
+    try:
+        view = why_rod(open_assessment(folder, as_of_asked(request)), name, bore)
+    except NoSuchThingError as error:
+        raise NotHereError(str(error)) from error
+    if view is None:
+        raise NotHereError(name)
+    return view
+
+
+def _table(request: Request, folder: Path, name: str) -> WhyTable:
+    try:
+        table = why_table(open_assessment(folder, as_of_asked(request)), name)
+    except NoSuchThingError as error:
+        raise NotHereError(str(error)) from error
+    if table is None:
+        raise NotHereError(name)
+    return table
