@@ -9,10 +9,13 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 
 from rodhand.hole import geometry
 from rodhand.hole.limits import long_life_radius, radius_from_percent
+from rodhand.hole.plan_limits import PlanAsk
+from rodhand.hole.plan_shape import close_shapes, draw
 from rodhand.units import FOOT, INCH, from_si
 
 ENTRY = math.radians(15)
@@ -93,3 +96,19 @@ def test_setback_when_the_bore_goes_deeper() -> None:
     assert more == pytest.approx(1.0 / math.tan(ENTRY))
     with pytest.raises(ValueError, match="depth"):
         geometry.setback_to_level(ENTRY, ROD, RADIUS, depth=least - 0.1)
+
+
+def test_the_planner_levels_where_the_book_does() -> None:
+    """First rod straight, then the least radius: level at about 72 in, at least 35 ft away."""
+    ask = PlanAsk(200 * FOOT, ENTRY, math.radians(12), ROD, RADIUS)
+    level, radius = np.zeros(1), np.full(1, RADIUS)
+    shapes, room = close_shapes(
+        ask, np.zeros(1), level, np.full(1, math.radians(12)), radius, radius
+    )
+    assert room[0] > 0
+    assert shapes.first[0] == pytest.approx(ROD)
+    drawn = draw(shapes, 0.01)  # near enough to the curve itself
+    deepest = -float(drawn.height.min())
+    assert deepest / INCH == pytest.approx(72, abs=WHOLE_UNIT)
+    begins = float(drawn.across[0, np.flatnonzero(drawn.height[0] <= -deepest + 1e-4)[0]])
+    assert begins / FOOT == pytest.approx(35, abs=0.6)
