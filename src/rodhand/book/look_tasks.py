@@ -16,6 +16,7 @@ from rodhand.book.happenings import (
     is_about_a_wrench,
     saver_sub_on,
 )
+from rodhand.book.make_ups import first_met
 from rodhand.book.standings import findings_of
 from rodhand.book.task_parts import (
     deciding_reasons,
@@ -27,7 +28,6 @@ from rodhand.book.task_parts import (
     where_of,
 )
 from rodhand.book.telling import names_in_words
-from rodhand.record.book import Thing
 from rodhand.words import say
 
 ROD_LOOKS = ("full-look", "crack-hunt")
@@ -78,24 +78,15 @@ def _traces(assessment: Assessment) -> list[tuple[str, tuple[str, ...]]]:
             continue
         others = [
             (other, finding)
-            for other in assessment.histories
+            for other, since in first_met(assessment, key).items()
+            if other in assessment.histories
             for finding in findings_of(assessment, other)
-            if _met(assessment, thing, other, finding.when)
+            if since <= finding.when
         ]
         trace = sub_trace(key, findings_of(assessment, key), others)
         if trace is not None:
             found.append((key, trace.things))
     return found
-
-
-def _met(assessment: Assessment, sub: Thing, rod: str, day: str) -> bool:
-    """Whether a rod was made up with a saver sub in a bore by a day."""
-    return any(
-        assessment.book.bores[did.bore].rig == sub.rig
-        and did.happened <= day
-        and saver_sub_on(assessment, sub.rig, did.happened) is sub
-        for did in assessment.histories[rod].bores
-    )
 
 
 def sub_tasks(assessment: Assessment) -> list[Task]:

@@ -163,6 +163,22 @@ def make_ups_on_record(assessment: Assessment) -> OnRecord:
     return OnRecord(make_ups, ends, tuple(bores), found_at, lives)
 
 
+@lru_cache(maxsize=64)
+def first_met(assessment: Assessment, key: str) -> dict[str, str]:
+    """Things made up with another one, and the ISO day of the bore in which they first were."""
+    record = make_ups_on_record(assessment)
+    bores = assessment.book.bores
+    found: dict[str, str] = {}
+    for pin, box, bore in zip(
+        record.make_ups.pin.tolist(), record.make_ups.box.tolist(), record.bore_of, strict=True
+    ):
+        one, other = record.ends[pin][0], record.ends[box][0]
+        if key in (one, other):
+            day = day_of(bores[bore].origin.happened.start)
+            found.setdefault(other if one == key else one, day)
+    return found
+
+
 def _ended(bore: Bore) -> str:
     """The last minute a bore may have been worked on; empty when that is not known."""
     ends = [origin.happened.end for origin in origins_of(bore)]

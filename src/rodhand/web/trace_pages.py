@@ -10,6 +10,7 @@ from rodhand.book.opening import open_assessment
 from rodhand.book.thing_page import NoSuchThingError
 from rodhand.book.trace import trace_view
 from rodhand.sheets.trace_drawing import trace_svg
+from rodhand.web.as_of import as_of_asked
 from rodhand.web.desk import NotHereError, folder_of
 from rodhand.web.pages import page_or_twin
 
@@ -31,7 +32,7 @@ def add_trace(app: FastAPI, desk: object) -> None:
     @app.get("/trace/{name:path}/{end}")
     def trace(request: Request, name: str, end: str) -> Response:
         try:
-            view = trace_view(open_assessment(folder), name, end)
+            view = trace_view(open_assessment(folder, as_of_asked(request)), name, end)
         except NoSuchThingError as error:
             raise NotHereError(str(error)) from error
         return page_or_twin(
