@@ -1,4 +1,4 @@
-"""A rainy Friday on a phone, in both languages: six rods, the saver sub, jaws, dressing, a trace."""
+"""A rainy Friday on a phone, in both languages: six rods, sub, jaws, dressing, a trace."""
 
 from __future__ import annotations
 

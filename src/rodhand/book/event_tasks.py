@@ -7,6 +7,7 @@ from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.book.assess import Assessment, day_of
 from rodhand.book.event_checks import OddThing, checks_after
 from rodhand.book.odd_in_bores import odd_in_bores
+from rodhand.book.source_words import source_in_words
 from rodhand.book.task_parts import link_to, make_task, minutes_for, not_looked_since
 from rodhand.book.verdicts import caution
 from rodhand.units import Figure, Standing
@@ -46,7 +47,7 @@ def event_verdict(odd: OddThing, rods: int) -> Verdict:
              "when": day_of(odd.origin.happened.start) or say("number.unknown")},
         ),
         Sentence(f"rig_event.{name}.do"),
-        say("source.look_rule", source=first.source,
+        say("source.look_rule", source=source_in_words(first.source),
             standing=say(f"source.{first.standing_of_number}")),
         caution("joint"),
         "watch",

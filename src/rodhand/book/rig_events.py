@@ -20,6 +20,7 @@ from rodhand.book.event_checks import (
 from rodhand.book.keeping import enter
 from rodhand.book.opening import book_in, entries_in
 from rodhand.book.press import Press
+from rodhand.book.source_words import source_in_words
 from rodhand.book.telling import in_name_order, names_in_words
 from rodhand.book.verdicts import caution
 from rodhand.book.who import WhoInBore
@@ -145,7 +146,7 @@ def looks_after(what: str) -> tuple[LookAfter, ...]:
     """Looks an event asks for, in words, with the minutes of the rule table."""
     rules = default_rules()
     return tuple(
-        LookAfter(each.item, say(f"rig_look.{each.item}"), each.source,
+        LookAfter(each.item, say(f"rig_look.{each.item}"), source_in_words(each.source),
                   say(f"source.{each.standing_of_number}"), rules[each.item].minutes)
         for each in checks_after(what)
     )  # fmt: skip

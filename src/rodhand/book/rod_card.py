@@ -14,6 +14,7 @@ from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import is_invented, settings_in_force
 from rodhand.book.in_hole import InHole, in_hole
 from rodhand.book.opening import book_in
+from rodhand.book.source_words import source_in_words
 from rodhand.book.stays import stays_of
 from rodhand.book.tables import data_rows
 from rodhand.book.thing_page import NoSuchThingError
@@ -139,7 +140,7 @@ def _limit(item: CardItem, rules: Mapping[str, Rule]) -> tuple[Sentence, str]:
     if rule.standing_of_number == "OWNER":
         return Sentence("card.limit_owner", values), ""
     standing = say(f"source.{rule.standing_of_number}")
-    values |= {"source": rule.source, "standing": standing}
+    values |= {"source": source_in_words(rule.source), "standing": standing}
     if item.scope in ("trade", "none") or item.item == "crack-hunt":
         return Sentence("card.limit_in_force", values), ""
     return Sentence(f"card.limit_{item.scope}", values), f"{rule.limit:g}"

@@ -14,6 +14,7 @@ from rodhand.book.card_photos import CardPhoto, keep_photos
 from rodhand.book.keeping import enter
 from rodhand.book.opening import book_in
 from rodhand.book.rod_card import card_items, card_view, refusal, slug, thing_in
+from rodhand.book.source_words import source_in_words
 from rodhand.book.standings import new_sizes
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Check, Thing
@@ -260,5 +261,5 @@ def take_on(folder: Path, item: str, by: str) -> str:
     if faults or rule is None or rule.limit is None:
         raise BadInputError(faults, SOURCE)
     payload = {"setting": f"rule.{item}.limit", "value": f"{rule.limit:g}",
-               "why": say("card.taken_on", source=rule.source)}  # fmt: skip
+               "why": say("card.taken_on", source=source_in_words(rule.source))}  # fmt: skip
     return enter(folder, [Draft("setting", payload, "", "", by)], SOURCE).entries[0].id

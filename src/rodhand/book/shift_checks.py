@@ -14,6 +14,7 @@ from rodhand.book.at_hand import rig_of
 from rodhand.book.keeping import enter
 from rodhand.book.opening import book_in
 from rodhand.book.press import Press
+from rodhand.book.source_words import source_in_words
 from rodhand.book.tables import data_rows
 from rodhand.book.task_parts import link_to
 from rodhand.book.verdicts import caution
@@ -97,7 +98,7 @@ def words_of(item: str) -> str:
 def _lines(book: Book, rig: str, shift: str, day: str) -> list[tuple[str, str]]:
     """Items of a shift with their sources, in walking order, the owner's own last."""
     found = [
-        (row["item"], say("source.look_rule", source=row["source"],
+        (row["item"], say("source.look_rule", source=source_in_words(row["source"]),
                           standing=say(f"source.{row['standing_of_number']}")))
         for row in data_rows("shift_checks.csv")
         if row["shift"] == shift

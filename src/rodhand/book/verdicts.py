@@ -10,6 +10,7 @@ from rodhand.advice.rules import Rule, Thresholds
 from rodhand.advice.suspects import GaugeOff
 from rodhand.advice.verdict import Sentence, Verdict, Voice
 from rodhand.book.happenings import LowMakeup, OverSteer, Spike
+from rodhand.book.source_words import source_in_words
 from rodhand.book.telling import names_in_words
 from rodhand.book.views import OverSteerRow
 from rodhand.units import Figure, Standing
@@ -31,7 +32,9 @@ def source_of(rule: Rule | None, fallback: str) -> str:
     if rule is None:
         return say(f"source.{fallback}")
     return say(
-        "source.look_rule", source=rule.source, standing=say(f"source.{rule.standing_of_number}")
+        "source.look_rule",
+        source=source_in_words(rule.source),
+        standing=say(f"source.{rule.standing_of_number}"),
     )
 
 
