@@ -56,7 +56,8 @@ LATER: tuple[Row, ...] = (
     ("pass", {"bore": "B-1", "pass": "pullback", "what": "pullback", "from_station": "6",
               "to_station": "0", "turns": "5000"}, "2025-05-21"),
 )  # fmt: skip
-PAGES = ("/", "/yard", "/office", "/bore/B-1", "/thing/M1-01", "/thing/M1-02", "/thing/M1-03")
+PAGES = ("/", "/yard", "/office", "/bore/B-1", "/thing/M1-01", "/thing/M1-02", "/thing/M1-03",
+         "/checks-due", "/trace/M1-01/pin")  # fmt: skip
 
 
 def typed_at(rows: tuple[Row, ...], chain: Chain, entered: str) -> list[Entry]:
@@ -86,6 +87,7 @@ def bodies(folder: Path) -> dict[str, str]:
 
 COMMANDS = (
     ("due",), ("due", "--json"), ("order",), ("order", "--json"), ("order", "--rig", "Rig-40"),
+    ("checks",), ("checks", "--json"), ("trace", "M1-01", "--end", "pin"),
     ("rod", "M1-01"), ("rod", "M1-02", "--json"), ("rod", "M1-05", "--units", "us"),
     ("export", "--form", "jsonl"),
 )  # fmt: skip

@@ -11,6 +11,7 @@ from rodhand.cli import (
     backup,
     book_pages,
     check,
+    checks,
     claim,
     demo,
     enter,
@@ -47,6 +48,7 @@ app.command("enter", context_settings={"allow_extra_args": True, "ignore_unknown
 app.command("strike")(strike.strike)
 app.command("rod")(book_pages.rod)
 app.command("due")(book_pages.due)
+app.command("checks")(checks.checks)
 app.command("order")(book_pages.order)
 app.command("trace")(trace.trace)
 app.command("report")(report.report)

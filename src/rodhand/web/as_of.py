@@ -9,10 +9,11 @@ from fastapi import Request
 from rodhand.book.keeping import as_of_day
 from rodhand.faults import BadInputError
 
-PLACES = re.compile(r"/(?:yard|office|bore/.+|thing/.+)?")
+PLACES = re.compile(r"/(?:yard|office|checks-due|bore/.+|thing/.+|trace/.+)?")
 """Pages that can be shown as of a day; the others show or change what lies there now."""
 LINK = re.compile(
-    r'(?<!data-now )href="(/(?:yard|office|bore/[^"?#]*|thing/[^"?#]*)?)(\?[^"#]*)?(#[^"]*)?"'
+    r'(?<!data-now )href="(/(?:yard|office|checks-due|(?:bore|thing|trace)/[^"?#]*)?)'
+    r'(\?[^"#]*)?(#[^"]*)?"'
 )
 
 
