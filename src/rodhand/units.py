@@ -88,6 +88,7 @@ QUANTITIES: Mapping[str, Quantity] = {
     ),
     "bow": Quantity("m/m", ("mm/m", 1e-3, 1), ("in/10 ft", 1.0 / 120.0, 2)),
     "angle": Quantity("rad", ("°", math.radians(1.0), 2), ("°", math.radians(1.0), 2)),
+    "fine_angle": Quantity("rad", ("°", math.radians(1.0), 3), ("°", math.radians(1.0), 3)),
     "slope": Quantity("rad", ("%", math.nan, 1), ("%", math.nan, 1)),
     "force": Quantity("N", ("kN", 1e3, 1), ("lb", POUND_FORCE, 0)),
     "line_load": Quantity("N/m", ("N/m", 1.0, 0), ("lb/ft", POUND_FORCE / FOOT, 1)),

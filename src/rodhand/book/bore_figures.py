@@ -49,6 +49,16 @@ def _bend_figures(key: str, bend: LimitedBend) -> dict[str, Figure]:
     }
 
 
+def _best_figures(key: str, hole: Hole, bend: LimitedBend) -> dict[str, Figure]:
+    """A rod's bend given all readings, with its 90 % band; nothing for other bends."""
+    points = hole.best_bend(bend.start, bend.end)
+    if points is None or bend.what != "rod":
+        return {}
+    low, middle, high = points
+    figure = Figure(f"{key}.best_bend", middle, "angle", Standing.COMPUTED, low, high)
+    return {"best_bend": figure}
+
+
 def _reading_figures(key: str, row: Reading | None) -> dict[str, Figure]:
     """What was read at a station, as measured."""
     measured = Standing.MEASURED
@@ -107,6 +117,7 @@ def station_rows(hole: Hole, held: HeldAgainst, key: str) -> tuple[StationRow, .
             ),
             "depth": Figure(f"{own}.depth", float(placed[k, 2]), "length", Standing.COMPUTED),
             **(_bend_figures(own, bend) if bend else {}),
+            **(_best_figures(own, hole, bend) if bend else {}),
         }  # fmt: skip
         is_inside = bool(readings.is_inside[k])
         over = (bend.verdict if bend else "unknown") if is_inside else held.verdict_at(int(station))

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import pairwise
+
+import numpy as np
 
 from rodhand.hole.bend_posterior import BendPosterior, bend_posterior
 from rodhand.hole.bends import HoleBends, hole_bends, per_rod
@@ -14,6 +17,9 @@ from rodhand.hole.path import HolePath, hole_path
 from rodhand.hole.pilot_log import pilot_readings
 from rodhand.hole.readings import PilotReadings
 from rodhand.record.book import BorePass, Reading
+
+PLACES = 6
+"""Decimals of a metre by which two ends of intervals are one. [1]"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -62,6 +68,31 @@ class Hole:
     def posterior(self) -> BendPosterior | None:
         """Bends of the rods' intervals given all readings; None when no pitch was read."""
         return None if self.best is None else bend_posterior(self.best)
+
+    @cached_property
+    def best_bands(self) -> Mapping[tuple[float, float], tuple[float, float, float]]:
+        """Bend of each rod's interval on the best path: its ends [m] -> 5, 50, 95 % points [rad].
+
+        Empty when no pitch was read.
+        """
+        posterior = self.posterior
+        if posterior is None:
+            return {}
+        low, high = posterior.band()
+        middle = posterior.band(0.5, 0.5)[0]
+        edges = np.round(posterior.edges, PLACES).tolist()
+        points = zip(low.tolist(), middle.tolist(), high.tolist(), strict=True)
+        return dict(zip(pairwise(edges), points, strict=True))
+
+    def best_bend(self, start: float, end: float) -> tuple[float, float, float] | None:
+        """5, 50 and 95 % points of a rod's bend on the best path; None for no rod's. [rad]
+
+        Parameters
+        ----------
+        start, end : float
+            Ends of the rod's interval along the hole. [m]
+        """
+        return self.best_bands.get((round(start, PLACES), round(end, PLACES)))
 
     @cached_property
     def stations(self) -> tuple[float, ...]:

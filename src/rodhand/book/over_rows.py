@@ -71,7 +71,20 @@ def over_row(
         named["to_come"], bend.start, bend.end, figures,
         names.in_box(groups) if names else None, names.marked_since(everyone) if names else None,
         _not_known(moment, everyone, names) if names else (),
+        _given_all(moment, bend, own),
     )  # fmt: skip
+
+
+def _given_all(moment: Moment, bend: LimitedBend, key: str) -> Sentence | None:
+    """A rod's bend given all readings of the bore, with its 90 % band; nothing for other bends."""
+    points = moment.work.hole.best_bend(bend.start, bend.end)
+    if points is None or bend.what != "rod":
+        return None
+    low, middle, high = (
+        Figure(f"{key}.best_{name}", math.atan(value), "slope", Standing.COMPUTED)
+        for name, value in zip(("low", "middle", "high"), points, strict=True)
+    )
+    return Sentence("bore.given_all", {"best": middle, "low": low, "high": high})
 
 
 def _not_known(moment: Moment, places: list[int], names: NamesThen) -> tuple[Sentence, ...]:

@@ -62,7 +62,8 @@ class OverSteerRow:
 
     Rods are named as they were known on the day of the bore. in_box: where those without a mark
     lay, by row and number; marked_since: what is written on them now; not_known: what nobody
-    knows of which rods they are and of the bend.
+    knows of which rods they are and of the bend; best: the rod's bend with its 90 % band given all
+    readings of the bore.
     """
 
     station: float
@@ -78,6 +79,7 @@ class OverSteerRow:
     in_box: Sentence | None = None
     marked_since: Sentence | None = None
     not_known: tuple[Sentence, ...] = ()
+    best: Sentence | None = None
 
 
 @dataclass(frozen=True)

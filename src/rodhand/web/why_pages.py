@@ -1,15 +1,20 @@
-"""Why a number is what it is: the chain of inputs of a rod's life used, to be worked by hand."""
+"""Why a number is what it is: pages of its inputs, their standing and where they come from."""
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
 from pathlib import Path
 from urllib.parse import quote
 
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
 
+from rodhand.book.assess import Assessment
 from rodhand.book.opening import open_assessment
 from rodhand.book.thing_page import NoSuchThingError
+from rodhand.book.why import WhyView
+from rodhand.book.why_bend import why_bend
 from rodhand.book.why_rod import WhyRod, why_rod
 from rodhand.book.why_table import WhyTable, why_table
 from rodhand.sheets.why_table import table_csv, table_workbook
@@ -48,6 +53,34 @@ def add_why(app: FastAPI, desk: object) -> None:
     def rod(request: Request, name: str) -> Response:
         view = _rod(request, folder, name)
         return page_or_twin(request, "why_rod.html", view)
+
+    @app.get("/why/bend/{station}/{name:path}")
+    def bend(request: Request, station: str, name: str) -> Response:
+        at = number_of(station)
+        if at is None:
+            raise NotHereError(station)
+        return _page(request, lambda: why_bend(_assessed(request, folder), name, at))
+
+
+def number_of(typed: str) -> float | None:
+    """A station as typed in an address; None for no number."""
+    try:
+        value = float(typed)
+    except ValueError:
+        return None
+    return value if math.isfinite(value) else None
+
+
+def _assessed(request: Request, folder: Path) -> Assessment:
+    return open_assessment(folder, as_of_asked(request))
+
+
+def _page(request: Request, work: Callable[[], WhyView]) -> Response:
+    try:
+        view = work()
+    except LookupError as error:
+        raise NotHereError(str(error)) from error
+    return page_or_twin(request, "why.html", view)
 
 
 def _sent(data: bytes, kind: str, name: str) -> Response:
