@@ -408,6 +408,80 @@ def in_order_of_work(book: Book) -> list[Bore]:
     return list(book.bores.values())
 
 
+@dataclass(frozen=True, eq=False)
+class _Around:
+    """What the work of one bore needs of the book around it."""
+
+    book: Book
+    curves: CurveSet
+    habits: Mapping[str, Habits]
+    bitten: Mapping[str, tuple[Bite, ...]]
+    stays: Stays
+    orders: Mapping[str, BoxOrder]
+
+
+@dataclass(frozen=True, eq=False)
+class BoreDone:
+    """One bore worked through: who stood where, and what it did to each rod the book knows.
+
+    ``work`` is None where there is no full row.
+    """
+
+    who: WhoInBore
+    condition_of: ConditionOf
+    work: BoreWork | None
+    rods: Mapping[str, BoreOfRod]
+
+
+def _bore_done(around: _Around, bore: Bore) -> BoreDone | None:
+    """Work one bore through; None where its rods or its pilot are not known."""
+    book, curves = around.book, around.curves
+    rod_type = rod_type_of_bore(book, bore)
+    pilot = bore.pass_of("pilot")
+    if rod_type is None or pilot is None or not pilot.readings:
+        return None
+    places = int(max(row.station for row in pilot.readings))
+    happened = day_of(bore.origin.happened.start)
+    order = without_the_away(book, around.stays, bore, around.orders[bore.name])
+    who = who_in_bore(order, places, rods_of_rig(book, around.stays, bore))
+    pin_toward = _pin_toward(book.rigs.get(bore.rig))
+    condition_of = _condition_of(who, bore, around.bitten, pin_toward)
+    work = work_bore(
+        bore, rod_type, curves, front_of(book, bore), around.habits.get(bore.rig, Habits()),
+        condition_of, pin_toward, lengths=_lengths(book, who, places, happened),
+    )  # fmt: skip
+    if work is None:
+        return BoreDone(who, condition_of, None, {})
+    work = with_open_shoulders(work, tuple(book.comparisons), curves, condition_of)
+    with_bite = {
+        key
+        for key, bites in around.bitten.items()
+        if any(bite.is_there(happened) for bite in bites)
+    }
+    raised = BITE_FACTOR**curves.tube.slope
+    did = rods_of_bore(work, who, happened, with_bite, raised, last_day_of(bore))
+    known = {key: each for key, each in did.items() if not key.startswith(NOBODY)}
+    return BoreDone(who, condition_of, work, known)
+
+
+def bore_as_if(assessment: Assessment, bore: Bore) -> BoreDone | None:
+    """One bore worked through as if it stood so in the book; all others stay as they are.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        The book worked through.
+    bore : Bore
+        A bore of it with other passes or rows.
+    """
+    book = assessment.book
+    around = _Around(
+        book, assessment.curves, assessment.habits, assessment.bitten, assessment.stays,
+        orders_of(book),
+    )  # fmt: skip
+    return _bore_done(around, bore)
+
+
 def assess(
     book: Book,
     today: str = "",
@@ -436,7 +510,7 @@ def assess(
     habits, today = _habits(book), today or newest_day(book)
     own = settings_in_force(book, today)
     bitten, stays, orders = _bitten(book, words), stays_of(book), orders_of(book)
-    raised = BITE_FACTOR**curves.tube.slope
+    around = _Around(book, curves, habits, bitten, stays, orders)
     works: dict[str, BoreWork] = {}
     who: dict[str, WhoInBore] = {}
     conditions: dict[str, ConditionOf] = {}
@@ -444,32 +518,15 @@ def assess(
     for number, bore in enumerate(in_order_of_work(book)):
         if told is not None:
             told(number, len(book.bores))
-        rod_type = rod_type_of_bore(book, bore)
-        pilot = bore.pass_of("pilot")
-        if rod_type is None or pilot is None or not pilot.readings:
+        done = _bore_done(around, bore)
+        if done is None:
             continue
-        places = int(max(row.station for row in pilot.readings))
-        happened = day_of(bore.origin.happened.start)
-        order = without_the_away(book, stays, bore, orders[bore.name])
-        who[bore.name] = who_in_bore(order, places, rods_of_rig(book, stays, bore))
-        pin_toward = _pin_toward(book.rigs.get(bore.rig))
-        conditions[bore.name] = _condition_of(who[bore.name], bore, bitten, pin_toward)
-        work = work_bore(
-            bore, rod_type, curves, front_of(book, bore), habits.get(bore.rig, Habits()),
-            conditions[bore.name], pin_toward,
-            lengths=_lengths(book, who[bore.name], places, happened),
-        )  # fmt: skip
-        if work is None:
+        who[bore.name], conditions[bore.name] = done.who, done.condition_of
+        if done.work is None:
             continue
-        work = with_open_shoulders(work, tuple(book.comparisons), curves, conditions[bore.name])
-        works[bore.name] = work
-        with_bite = {
-            key for key, bites in bitten.items() if any(bite.is_there(happened) for bite in bites)
-        }
-        did_of = rods_of_bore(work, who[bore.name], happened, with_bite, raised, last_day_of(bore))
-        for key, did in did_of.items():
-            if not key.startswith(NOBODY):
-                bores_of.setdefault(key, []).append(did)
+        works[bore.name] = done.work
+        for key, did in done.rods.items():
+            bores_of.setdefault(key, []).append(did)
     outside = OutsideWork(book, curves, stays, works, today)
     kept = calibration_in_force(book, today, is_invented(book))
     histories = _histories(book, curves, outside, bores_of, kept)

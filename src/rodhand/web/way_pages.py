@@ -38,16 +38,18 @@ def add_way(app: FastAPI, desk: object) -> None:
         column = next((each for each, text in typed.items() if text), f"depth_{unit}")
         depth = _number(typed[column], column)
         pitch = _number(asked.get("pitch_pct", ""), "pitch_pct")
-        rods = _number(asked.get("rods", ""), "rods")
-        if rods is not None and rods != int(rods):
-            raise BadInputError([Fault("not_a_number", asked["rods"], column="rods")])
+        rods, to_drill, back = (
+            _whole(asked.get(each, ""), each) for each in ("rods", "to_drill", "back")
+        )
         try:
             view = way_view(
                 folder,
                 name,
                 None if depth is None else to_si(depth, "length", column.removeprefix("depth_")),
                 None if pitch is None else math.atan(pitch / 100.0),
-                None if rods is None else int(rods),
+                rods,
+                to_drill,
+                back,
             )
         except NoSuchBoreError as error:
             raise NotHereError(str(error)) from error
@@ -56,9 +58,17 @@ def add_way(app: FastAPI, desk: object) -> None:
             lambda: {"unit": unit, "typed": {
                 "depth": typed[f"depth_{unit}"],
                 "pitch_pct": asked.get("pitch_pct", ""),
-                "rods": asked.get("rods", ""),
+                **{each: asked.get(each, "") for each in ("rods", "to_drill", "back")},
             }},
         )  # fmt: skip
+
+
+def _whole(text: str, column: str) -> int | None:
+    """A typed whole number; None when blank."""
+    value = _number(text, column)
+    if value is not None and value != int(value):
+        raise BadInputError([Fault("not_a_number", text, column=column)])
+    return None if value is None else int(value)
 
 
 def _number(text: str, column: str) -> float | None:

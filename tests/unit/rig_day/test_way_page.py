@@ -69,3 +69,29 @@ def test_once_a_later_pass_began_no_way_is_offered(client: TestClient, folder: P
     tell(folder, [("pass", {"bore": "B1", "pass": "pullback", "what": "pullback"})])
     twin = client.get("/bore/B1/way.json?depth_m=2&pitch_pct=0&rods=6").json()
     assert twin["view"]["rows"] == []
+
+
+def test_choices_with_their_costs_and_who_will_pass(client: TestClient, folder: Path) -> None:
+    """Rod 8 ends 12 % steeper than rod 7: over the limit of 145 ft on 10 ft; four rods follow."""
+    tell(folder, [("reading", {"bore": "B1", "station": "8", "pitch_pct": "-15",
+                               "length_ft": "10", "rpm": "100", "rotating_min": "4"})])  # fmt: skip
+    answer = client.get("/bore/B1/way.json?depth_m=3&pitch_pct=-10&rods=2&to_drill=4").json()
+    view, figures = answer["view"], answer["figures"]
+    assert [each["code"] for each in view["choices"]][-1] == "carry_on"
+    assert {each["code"] for each in view["choices"]} == {"ease", "pull_back", "carry_on"}
+    assert view["over"][0]["station"] == 8.0
+    assert view["over"][0]["in_it"] == ["M-01"]
+    assert view["over"][0]["to_come"] == [f"M-{n:02d}" for n in range(2, 6)]
+    worst = {each["code"]: figures[f"way.B1.{each['code']}.worst"]["value"]
+             for each in view["choices"]}  # fmt: skip
+    assert all(value > 0.0 for value in worst.values())
+    page = client.get("/bore/B1/way?depth_m=3&pitch_pct=-10&rods=2&to_drill=4").text
+    assert "Rods out: " in page
+
+
+@pytest.mark.parametrize("more", ["to_drill=1", "to_drill=401", "back=7", "back=1.5"])
+def test_choices_that_cannot_be(client: TestClient, more: str) -> None:
+    asked = f"/bore/B1/way?depth_m=1&pitch_pct=0&rods=2&to_drill=4&{more}"
+    if more.startswith("to_drill"):
+        asked = f"/bore/B1/way?depth_m=1&pitch_pct=0&rods=2&{more}"
+    assert client.get(asked).status_code == 400

@@ -1,0 +1,122 @@
+"""What each choice after an over-steer costs: the same as a book in which it was drilled."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import pytest
+
+from book_builder import Row, build_book
+from rodhand.book.assess import Assessment, assess
+from rodhand.book.over_steer_choices import Ahead, Choice, choices
+
+TODAY = "2025-09-30"
+LENGTH = 3.048
+ROOM = 0.07
+
+
+@dataclass(frozen=True)
+class Case:
+    """One invented over-steer: pitches drilled, the end wanted, rods pulled back."""
+
+    pitch: tuple[float, ...]
+    wanted: float
+    rods: int
+    to_drill: int
+    back: int
+
+
+def case(seed: int) -> Case:
+    """A bore of 6 to 9 rods whose last but one bend is 1.2 to 2 times a limit of 0.08."""
+    rng = np.random.default_rng(seed)
+    count = int(rng.integers(6, 10))
+    turn = rng.normal(0.0, 0.015, count)
+    turn[-2] = rng.choice([-1.0, 1.0]) * rng.uniform(0.10, 0.16)
+    pitch = -0.2 + np.cumsum(turn)
+    rods = int(rng.integers(2, 4))
+    return Case(
+        tuple(pitch.tolist()), float(rng.uniform(-0.1, 0.1)), rods,
+        rods + int(rng.integers(0, 3)), 2,
+    )  # fmt: skip
+
+
+def row(station: int, pitch: float) -> Row:
+    said = {"bore": "A", "station": f"{station}", "pitch_pct": repr(100.0 * math.tan(pitch)),
+            "rpm": "100", "rotating_min": "5"}  # fmt: skip
+    return ("reading", said, "2025-09-10")
+
+
+def book_with(pitches: list[float]) -> Assessment:
+    head: Row = ("bore", {"bore": "A", "rig": "Rig-40"}, "2025-09-10")
+    load: Row = ("load", {"rig": "Rig-40", "things": "SET-M1", "how": "by row"}, "2025-09-01")
+    rows = [row(n, pitch) for n, pitch in enumerate(pitches, 1)]
+    return assess(build_book([load, head, *rows]), TODAY)
+
+
+def ahead_of(one: Case) -> Ahead:
+    depths = np.cumsum(-LENGTH * np.sin(one.pitch))
+    return Ahead(
+        len(one.pitch), one.pitch, tuple(depths.tolist()), ROOM, LENGTH, one.wanted,
+        float(depths[-1]) - LENGTH * one.rods * math.sin((one.pitch[-1] + one.wanted) / 2),
+        one.rods, one.to_drill,
+    )  # fmt: skip
+
+
+def drilled(one: Case, choice: Choice) -> dict[str, float]:
+    """Life used by a book in which the choice was entered row by row."""
+    kept = list(one.pitch[: len(one.pitch) - choice.back])
+    after = book_with([*kept, *choice.pitch.tolist()])
+    if not choice.back:
+        return {
+            key: history.life_of(history.bores[0]).worst.design
+            for key, history in after.histories.items()
+            if history.bores
+        }
+    # The hole left behind stands in the books before it was left and before it was begun.
+    before, begun = book_with(list(one.pitch)), book_with(kept)
+    found = {}
+    for key, history in after.histories.items():
+        if not history.bores:
+            continue
+        parts = list(history.counting(history.bores[0]))
+        found[key] = np.sum([each.design for each in parts], axis=0)
+        if key in before.histories and before.histories[key].bores:
+            found[key] = found[key] + before.histories[key].bores[0].contributions[0].design
+        if key in begun.histories and begun.histories[key].bores:
+            found[key] = found[key] - begun.histories[key].bores[0].contributions[0].design
+    return {key: float(values.max()) for key, values in found.items()}
+
+
+def worst_difference(seed: int) -> float:
+    """Largest share by which a printed cost differs from the book's. [-]"""
+    one = case(seed)
+    now = book_with(list(one.pitch))
+    bore = now.book.bores["A"]
+    worst = 0.0
+    for choice in choices(now, bore, ahead_of(one), one.back):
+        expected = {key: life for key, life in drilled(one, choice).items() if life > 0.0}
+        assert expected
+        assert {key for key, life in choice.life.items() if life > 0.0} == set(expected)
+        worst = max(worst, *(abs(choice.life[key] / expected[key] - 1.0) for key in expected))
+    return worst
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_the_cost_is_that_of_a_book_in_which_it_was_drilled(seed: int) -> None:
+    assert worst_difference(seed) < 1e-6
+
+
+def test_carrying_on_is_never_first_and_pulled_back_rods_are_spared() -> None:
+    one = case(1)
+    now = book_with(list(one.pitch))
+    found = choices(now, now.book.bores["A"], ahead_of(one), one.back)
+    assert [each.code for each in found][-1] == "carry_on"
+    by_code = {each.code: each for each in found}
+    # Nobody passes the bend again: the rods that follow take less than where it stays.
+    followers = list(by_code["ease"].life)[-1:]
+    assert all(by_code["pull_back"].life[key] < by_code["carry_on"].life[key] for key in followers)
+    assert [each.code for each in choices(now, now.book.bores["A"], ahead_of(one), 0)] == [
+        "ease", "carry_on",
+    ]  # fmt: skip
