@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from rodhand.book.assess import Assessment
 from rodhand.book.monday_files import FileRead
 from rodhand.book.monday_views import StockRow
-from rodhand.book.schedule import last_where, prices_of, rig_of, type_of
+from rodhand.book.prices import owner_prices
+from rodhand.book.schedule import last_where, rig_of, type_of
 from rodhand.book.standings import all_standings
 from rodhand.record.marks import fold
 from rodhand.units import Figure, Standing
@@ -51,8 +52,9 @@ def stock_of(files: Sequence[FileRead]) -> tuple[StockRow, ...]:
             row = counts.setdefault(fold(kind), {})
             row[column] = row.get(column, 0) + 1
             rigs.setdefault(fold(kind), set()).add(rig_of(made.book, thing))
-        for name, price in prices_of(made).items():
-            prices.setdefault(name, price)
+        for name in counts:
+            if name not in prices and (price := owner_prices(made).rod(name)) is not None:
+                prices[name] = price
     return tuple(
         StockRow(
             names[kind], tuple(sorted(rigs[kind] - {""})),

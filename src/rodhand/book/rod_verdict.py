@@ -20,6 +20,7 @@ from rodhand.book.assess import (
 from rodhand.book.box_places import places_now
 from rodhand.book.keeping import enter
 from rodhand.book.opening import book_in, open_assessment
+from rodhand.book.prices import owner_prices
 from rodhand.book.rod_bow import bow_sentences
 from rodhand.book.rod_card import card_items, size_or_finer, slug
 from rodhand.book.rod_card_kept import SOURCE, asked_about
@@ -299,7 +300,7 @@ def verdict_view(folder: Path, name: str, of: str = "") -> VerdictView:
     thing = assessment.book.things.get(name) or assessment.book.thing_named(name)
     if thing is None:
         raise NoSuchThingError(name)
-    prices = prices_of_work(assessment)
+    prices = owner_prices(assessment).work
     judged = (end_verdict(assessment, thing, end, prices) for end in PLACES)
     ends = tuple(each for each in judged if each.deciding or each.end != "whole")
     if of:
@@ -324,11 +325,6 @@ def verdict_view(folder: Path, name: str, of: str = "") -> VerdictView:
         bow_sentences(assessment, thing), given, next_to_look_at(assessment, thing), STANDINGS,
         caution("threads"), figures,
     )  # fmt: skip
-
-
-def prices_of_work(assessment: Assessment) -> Mapping[str, float]:
-    """The owner's prices of the yard's work, by its word in the record."""
-    return settings_in_force(assessment.book, assessment.today).prices
 
 
 def next_to_look_at(assessment: Assessment, thing: Thing) -> str:

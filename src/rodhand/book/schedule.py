@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 
 from rodhand.book.assess import Assessment
+from rodhand.book.prices import owner_prices
 from rodhand.book.telling import in_name_order
 from rodhand.book.views import Figures
 from rodhand.record.book import Book, Thing
 from rodhand.record.kinds import GONE
-from rodhand.record.marks import fold
-from rodhand.record.order import known_by, struck_entries
 from rodhand.units import Figure, Standing
 
 A, C, M = Standing.ASSUMED, Standing.COMPUTED, Standing.MEASURED
@@ -82,23 +78,6 @@ def rig_of(book: Book, thing: Thing) -> str:
     return thing.rig or (book.sets[thing.set].rig if thing.set in book.sets else "")
 
 
-@lru_cache(maxsize=4)
-def prices_of(assessment: Assessment) -> Mapping[str, float]:
-    """Price of one new rod of each type, as last entered and not struck, by folded name."""
-    known = known_by(assessment.entries, assessment.book.as_of or None)
-    struck = struck_entries(known, [])
-    found = {}
-    for entry in sorted(known, key=lambda each: each.entered):
-        if entry.kind == "rod-type" and entry.id not in struck:
-            try:
-                price = float(entry.payload.get("price", ""))
-            except ValueError:
-                continue
-            if math.isfinite(price):
-                found[fold(entry.payload.get("name", ""))] = price
-    return found
-
-
 def first_set_of(thing: Thing) -> str:
     """Name of the set a thing came in; empty for none."""
     return thing.sets[0].set if thing.sets else thing.set
@@ -117,7 +96,7 @@ def value_of(assessment: Assessment, thing: Thing, key: str) -> Figure:
     """Value of a thing as entered; for a rod without one the price of a new rod, assumed."""
     if thing.value is not None or thing.what not in RODS:
         return Figure(key, thing.value, "money", M)
-    return Figure(key, prices_of(assessment).get(fold(type_of(assessment, thing))), "money", A)
+    return Figure(key, owner_prices(assessment).rod(type_of(assessment, thing)), "money", A)
 
 
 def schedule_view(assessment: Assessment) -> ScheduleView:
@@ -193,7 +172,7 @@ def _set(assessment: Assessment, name: str) -> ScheduleSet | None:
     ]
     if not rods:
         return None
-    price = prices_of(assessment).get(fold(each.rod_type))
+    price = owner_prices(assessment).rod(each.rod_type)
     own, count = f"schedule.set.{name}", float(len(rods))
     figures = {
         "count": Figure(f"{own}.count", count, "count", M),

@@ -8,6 +8,7 @@ from rodhand.advice.card import NewSizes
 from rodhand.advice.fitness import Given, Happening, Held, Reason, RodState, standing_of
 from rodhand.advice.looks import Finding, standing_findings
 from rodhand.book.assess import Assessment, day_of, origins_of
+from rodhand.book.booked import booked_work
 from rodhand.book.gauge_register import looks_with_errors
 from rodhand.book.lives import RodHistory
 from rodhand.book.odd_in_bores import all_happenings
@@ -160,11 +161,7 @@ def state_of(assessment: Assessment, key: str, happenings: tuple[Happening, ...]
 
 def rigs_booked_under(book: Book) -> frozenset[str]:
     """Rigs with a bore booked and not yet begun that runs under a road, rail or water."""
-    return frozenset(
-        bore.rig
-        for bore in book.bores.values()
-        if bore.under in STRICT_UNDER and not any(each.readings for each in bore.passes)
-    )
+    return frozenset(each.rig for each in booked_work(book) if each.under in STRICT_UNDER)
 
 
 def _rig_of(book: Book, thing: Thing) -> str:

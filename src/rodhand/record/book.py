@@ -16,7 +16,7 @@ from rodhand.steel.rod_type import RodType
 
 if TYPE_CHECKING:
     from rodhand.record.gauge_register import Calibration, GaugeKnown
-    from rodhand.record.planned import Plan, Utility
+    from rodhand.record.planned import BookedBore, Plan, PriceGiven, Utility
     from rodhand.record.rig_day import Emergency, GaugePoint, RigCheck, ShiftCheck, ShiftLine, Site
 
 
@@ -699,6 +699,8 @@ class Book:
     photos: tuple[Photo, ...] = ()
     plans: tuple[Plan, ...] = ()
     utilities: tuple[Utility, ...] = ()
+    booked: tuple[BookedBore, ...] = ()
+    prices: tuple[PriceGiven, ...] = ()
     recipes: Mapping[str, str] = field(default_factory=dict)
     entry_count: int = 0
     head: str = ""

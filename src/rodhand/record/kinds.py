@@ -69,6 +69,7 @@ BOW_METHODS = ("rolled", "line", "three gaps")
 """How a bow was read: rolled once round on two supports, one gap to a line, three gaps."""
 CHECK_STATES = ("done", "not done", "not looked at")
 CALIBRATION_RESULTS = ("in order", "adjusted", "out of order")
+UNDERS = ("nothing", "road", "rail", "water", "gas", "other")
 DRESSINGS = (
     "cleaned",
     "dressed",
@@ -79,6 +80,9 @@ DRESSINGS = (
     "bite blended",
     "replaced",
 )
+PRICED = ("new rod", "rod move", "break", "rig day", "rig hour", *DRESSINGS)
+"""What an owner may give a price of: a new rod, moving one rod, one break, a day or an hour of the
+rig with its crew, and each work of the yard on one end."""
 
 
 @dataclass(frozen=True)
@@ -314,7 +318,7 @@ def _kinds() -> tuple[Kind, ...]:
                 rig,
                 Field("place"),
                 _choice("ground", GROUNDS),
-                _choice("under", ("nothing", "road", "rail", "water", "gas", "other")),
+                _choice("under", UNDERS),
                 Field("head", "name"),
                 _quantity("front_length", "length"),
                 _quantity("bit_to_sensor", "length"),
@@ -364,6 +368,32 @@ def _kinds() -> tuple[Kind, ...]:
                 _quantity("depth_top", "length"),
                 _quantity("size", "size"),
                 _quantity("allowance", "length"),
+                note,
+            ),
+        ),
+        Kind(
+            "booked-bore",
+            (
+                bore,
+                rig,
+                _quantity("length", "length", True),
+                _choice("ground", GROUNDS),
+                _choice("under", UNDERS),
+                Field("day", "date"),
+                Field("turn", "whole"),
+                Field("plan", "name"),
+                note,
+            ),
+        ),
+        Kind(
+            "price",
+            (
+                _choice("what", PRICED, True),
+                Field("price", "number"),
+                Field("currency", "name"),
+                Field("rod_type", "name"),
+                _choice("under", UNDERS),
+                Field("lead_days", "whole"),
                 note,
             ),
         ),

@@ -1,4 +1,4 @@
-"""What cannot be in a plan or a utility, and what can but is asked about."""
+"""What cannot be in a plan, a utility, a booking or a price; what can but is asked about."""
 
 from __future__ import annotations
 
@@ -90,6 +90,32 @@ def utility_faults(values: Mapping[str, object], columns: Mapping[str, str]) -> 
     if near is not None and near < NEAR_ALLOWANCE:
         flags.append(Fault("utility_near", column=columns["allowance"]))
     return faults, flags
+
+
+def booked_faults(values: Mapping[str, object], columns: Mapping[str, str]) -> list[Fault]:
+    """Faults of a booked bore: it has a length, and a day or a place in the order, not both."""
+    faults = []
+    if values.get("length") == 0.0:
+        faults.append(Fault("plan_zero", "0", column=columns["length"]))
+    if "day" in columns and "turn" in columns:
+        faults.append(Fault("booked_twice", column=columns["turn"]))
+    return faults
+
+
+def price_faults(values: Mapping[str, object], columns: Mapping[str, str]) -> list[Fault]:
+    """Faults of a price: nothing given, or a column that does not go with what it is the price of.
+
+    A price of 0 stands: what an owner does himself may cost nothing.
+    """
+    faults, what = [], values.get("what")
+    if "price" not in columns and "lead_days" not in columns:
+        faults.append(Fault("price_nothing", column="price"))
+    for name, goes_with in (("lead_days", "new rod"), ("rod_type", "new rod"), ("under", "break")):
+        if name in columns and what is not None and what != goes_with:
+            faults.append(Fault("price_column", column=columns[name], values={"what": goes_with}))
+    if "price" in columns and "currency" not in columns:
+        faults.append(Fault("price_currency", column="currency"))
+    return faults
 
 
 def _number(values: Mapping[str, object], name: str) -> float | None:

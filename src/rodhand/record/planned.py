@@ -1,4 +1,4 @@
-"""What the office says of a bore before it is drilled: its plan, and the utilities in its way."""
+"""What the office says of a bore before it is drilled: plan, utilities in its way, booking."""
 
 from __future__ import annotations
 
@@ -109,4 +109,66 @@ class Utility:
     depth_top: float | None = None
     size: float | None = None
     allowance: float | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class BookedBore:
+    """A bore booked to be drilled; entered again under its name it replaces what was said before.
+
+    Parameters
+    ----------
+    bore, rig : str
+        Its name, and who is to drill it.
+    length : float
+        Along the hole. [m]
+    ground, under : str
+        As of a bore; ``unknown`` and empty where nobody said.
+    day : str
+        ISO day it is to begin; empty where nobody said.
+    turn : int or None
+        Its place in the order of the booked work where no day tells.
+    plan : str
+        Name of its plan where that is not the bore's own.
+    """
+
+    origin: Origin
+    bore: str
+    rig: str
+    length: float
+    ground: str = "unknown"
+    under: str = ""
+    day: str = ""
+    turn: int | None = None
+    plan: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class PriceGiven:
+    """A price the owner gave, in force from a moment on.
+
+    Parameters
+    ----------
+    what : str
+        One of `rodhand.record.kinds.PRICED`.
+    price : float or None
+        In ``currency``, as typed; None where only the lead time was given.
+    currency : str
+        As typed; empty where nobody said.
+    rod_type : str
+        Of which rods; empty for all.
+    under : str
+        For a break: under what; empty for anywhere.
+    lead_days : int or None
+        For a new rod: days from order to rig.
+    """
+
+    origin: Origin
+    what: str
+    price: float | None = None
+    currency: str = ""
+    rod_type: str = ""
+    under: str = ""
+    lead_days: int | None = None
     note: str = ""

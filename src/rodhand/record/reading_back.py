@@ -28,12 +28,13 @@ from rodhand.record.gauge_register import Calibration, GaugeKnown
 from rodhand.record.marks import fold
 from rodhand.record.names import Names
 from rodhand.record.order import Heard, Said, known_by, listen
-from rodhand.record.planned import Plan, Utility
+from rodhand.record.planned import BookedBore, Plan, PriceGiven, Utility
 from rodhand.record.rig_day import Emergency, GaugePoint, RigCheck, ShiftCheck, ShiftLine, Site
 from rodhand.record.things import dress, read_formers, read_yard
 
 Fact = TypeVar(
     "Fact",
+    BookedBore,
     Break,
     Calibration,
     Check,
@@ -46,6 +47,7 @@ Fact = TypeVar(
     GaugePoint,
     Photo,
     Plan,
+    PriceGiven,
     Remark,
     RigCheck,
     ShiftCheck,
@@ -123,6 +125,8 @@ def read_book(entries: Iterable[Entry], as_of: str | None = None) -> Book:
         photos=facts.read("photo", Photo),
         plans=facts.read("plan", Plan),
         utilities=facts.read("utility", Utility),
+        booked=facts.read("booked-bore", BookedBore),
+        prices=facts.read("price", PriceGiven),
         recipes={said.values["name"]: said.values["mapping"] for said in heard.by_kind["recipe"]},
         entry_count=len(known),
         head=overall_digest([entry.hash for entry in known]),
@@ -151,7 +155,10 @@ class _Facts:
 
     def _fact(self, said: Said, record: type[Fact]) -> Fact | None:
         values: dict[str, Any] = said.values
-        self.problems += self._names.settle(said, ("rig", "bore"))
+        known = ("rig",) if said.entry.kind == "booked-bore" else ("rig", "bore")
+        self.problems += self._names.settle(said, known)
+        if said.entry.kind == "price":
+            self.problems += self._names.settle(said, ("rod_type",))
         if "things" in values:
             things, problems = self._names.things(said)
             self.problems += problems

@@ -10,7 +10,7 @@ from functools import cache, lru_cache
 
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.kinds import KINDS, Field
-from rodhand.record.plan_checks import plan_faults, utility_faults
+from rodhand.record.plan_checks import booked_faults, plan_faults, price_faults, utility_faults
 from rodhand.record.values import RefusedError, Value, read_number, value_reader
 from rodhand.steel.rod_type import RodType, rod_type_from_fields
 
@@ -104,6 +104,8 @@ def read_payload(kind: str, payload: Mapping[str, str]) -> PayloadRead:
         wrong, odd = (plan_faults if kind == "plan" else utility_faults)(values, columns)
         faults += wrong
         flags += odd
+    if kind in ("booked-bore", "price"):
+        faults += (booked_faults if kind == "booked-bore" else price_faults)(values, columns)
     if kind == "photo" and not _SHA256.fullmatch(str(values.get("sha256", "0" * 64))):
         faults.append(Fault("photo_sha256", _short(str(values["sha256"])), column="sha256"))
     return PayloadRead(values, tuple(faults), tuple(flags))

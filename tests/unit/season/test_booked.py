@@ -1,0 +1,83 @@
+"""Booked bores and the owner's prices, as entered and as read back."""
+
+from __future__ import annotations
+
+import pytest
+
+from book_builder import build_book
+from rodhand.book.assess import assess
+from rodhand.book.booked import booked_work
+from rodhand.book.prices import owner_prices
+from rodhand.record.validate import read_payload
+
+
+def codes(kind: str, payload: dict[str, str]) -> list[str]:
+    return [each.code for each in read_payload(kind, payload).faults]
+
+
+def test_a_booking_and_a_price_say_what_is_wrong_with_them() -> None:
+    booked = {"bore": "B-9", "rig": "Rig-40", "length_m": "0", "day": "2026-05-01", "turn": "2"}
+    assert sorted(codes("booked-bore", booked)) == ["booked_twice", "plan_zero"]
+    assert codes("booked-bore", {"bore": "B-9", "rig": "Rig-40"}) == ["entry_missing"]
+    assert codes("price", {"what": "new rod"}) == ["price_nothing"]
+    assert codes("price", {"what": "break", "price": "900"}) == ["price_currency"]
+    move = {"what": "rod move", "price": "2", "currency": "USD", "rod_type": "R-M"}
+    assert codes("price", move) == ["price_column"]
+    assert codes("price", {"what": "rig day", "price": "-1", "currency": "USD"})
+    assert codes("price", {"what": "new rod", "lead_days": "42"}) == []
+
+
+def test_booked_bores_come_by_day_then_by_turn_and_one_begun_is_booked_no_more() -> None:
+    book = build_book([
+        ("booked-bore", {"bore": "B-3", "rig": "Rig-40", "length_m": "90", "turn": "1"},
+         "2026-04-01"),
+        ("booked-bore", {"bore": "B-2", "rig": "Rig-40", "length_ft": "200", "day": "2026-05-02"},
+         "2026-04-01"),
+        ("booked-bore", {"bore": "B-1", "rig": "Rig-40", "length_m": "50", "day": "2026-05-01"},
+         "2026-04-02"),
+        ("booked-bore", {"bore": "b-2", "rig": "Rig-40", "length_ft": "300", "day": "2026-05-03",
+                         "under": "road"}, "2026-04-03"),
+        ("bore", {"bore": "B-1", "rig": "Rig-40"}, "2026-05-01"),
+        ("reading", {"bore": "B-1", "station": "1", "pitch_pct": "-10"}, "2026-05-01"),
+        ("bore", {"bore": "B-4", "rig": "Rig-40", "ground": "sand"}, "2026-05-01"),
+    ])  # fmt: skip
+    found = booked_work(book)
+    assert [each.name for each in found] == ["b-2", "B-3", "B-4"]
+    assert found[0].length == pytest.approx(91.44)
+    assert found[2].length is None
+    assert found[2].ground == "sand"
+
+
+def test_the_newest_price_counts_and_no_price_is_taken_from_another_currency() -> None:
+    book = build_book([
+        ("setting", {"setting": "price.refaced", "value": "20"}, "2026-04-01"),
+        ("setting", {"setting": "price.re-cut", "value": "80"}, "2026-04-01"),
+        ("price", {"what": "new rod", "price": "400", "currency": "CAD"}, "2026-04-01"),
+        ("price", {"what": "new rod", "price": "410", "currency": "USD"}, "2026-04-02"),
+        ("price", {"what": "new rod", "price": "380", "currency": "usd", "rod_type": "r-m"},
+         "2026-04-03"),
+        ("price", {"what": "refaced", "price": "25", "currency": "USD"}, "2026-04-03"),
+        ("price", {"what": "break", "price": "5000", "currency": "USD"}, "2026-04-03"),
+        ("price", {"what": "break", "price": "90000", "currency": "USD", "under": "rail"},
+         "2026-04-03"),
+        ("price", {"what": "rig hour", "price": "250", "currency": "CAD"}, "2026-04-01"),
+        ("price", {"what": "new rod", "lead_days": "42"}, "2026-04-03"),
+        ("price", {"what": "rig day", "price": "3000", "currency": "USD"}, "2099-01-01"),
+    ])  # fmt: skip
+    prices = owner_prices(assess(book, today="2026-05-01"))
+    assert prices.rod("R-M") == 380.0
+    assert prices.rod("R-L") == 410.0
+    assert prices.work == {"refaced": 25.0, "re-cut": 80.0}
+    assert (prices.a_break("rail"), prices.a_break("road")) == (90000.0, 5000.0)
+    assert prices.rig_hour is None  # given in another currency
+    assert prices.others == ("CAD",)
+    assert prices.rig_day is None  # not begun
+    assert prices.move is None
+    assert prices.lead("R-M") == 42
+
+
+def test_nobody_gave_a_price() -> None:
+    prices = owner_prices(assess(build_book([]), today="2026-05-01"))
+    assert not prices.any
+    assert prices.rod("R-M") is None
+    assert prices.lead("R-M") is None
