@@ -96,6 +96,7 @@ QUANTITIES: Mapping[str, Quantity] = {
     "stress": Quantity("Pa", ("MPa", 1e6, 0), ("ksi", 1e3 * PSI, 1)),
     "fine_stress": Quantity("Pa", ("MPa", 1e6, 2), ("ksi", 1e3 * PSI, 3)),
     "pressure": Quantity("Pa", ("bar", 1e5, 0), ("psi", PSI, 0)),
+    "density": Quantity("kg/m^3", ("kg/m³", 1.0, 0), ("lb/ft³", POUND_MASS / FOOT**3, 1)),
     "mass": Quantity("kg", ("kg", 1.0, 1), ("lb", POUND_MASS, 1)),
     "hours": Quantity("s", ("h", 3600.0, 1), ("h", 3600.0, 1)),
     "minutes": Quantity("s", ("min", 60.0, 0), ("min", 60.0, 0)),

@@ -10,9 +10,10 @@ from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import Assessment, day_of
 from rodhand.book.bore_page import NoSuchBoreError
 from rodhand.book.bore_work import BoreWork
-from rodhand.book.force_places import PlaceLoad, place_loads
-from rodhand.book.force_work import Line, PassForces, axis_of, pass_forces, strand_of
-from rodhand.book.gauges import PassGauges, gauges_of, last_comparison
+from rodhand.book.force_pass import pass_worked
+from rodhand.book.force_places import PlaceLoad
+from rodhand.book.force_work import Line, PassForces, axis_of, strand_of
+from rodhand.book.gauges import PassGauges
 from rodhand.drillstring.gauge_fit import ENOUGH_FREE
 from rodhand.drillstring.soft_string import Axis
 from rodhand.record.book import BorePass
@@ -225,18 +226,9 @@ def _notes(
 
 
 def _pass_row(assessment: Assessment, work: BoreWork, axis: Axis, number: int, key: str) -> PassRow:
-    each = work.passes[number]
-    said = next((p for p in work.bore.passes if p.name == each.name), None)
-    free = [
-        one for one in work.bore.free_readings if fold(one.pass_name or "pilot") == fold(each.name)
-    ]
-    day = day_of(work.bore.origin.happened.start)
-    comparison = last_comparison(assessment.book.comparisons, work.bore.rig, day)
-    gauges = gauges_of(work, each, said, free, comparison)
-    away = each.leg.kind.away_from_rig
-    forces = pass_forces(work, axis, gauges, away)
+    worked = pass_worked(assessment, work, axis, number)
+    each, said, gauges, forces = worked.each, worked.said, worked.gauges, worked.forces
     pressure = said.mud_pressure if said else None
-    places = place_loads(work, number, axis, forces, said)
     own = f"{key}.{each.name}"
     standing = C if forces.posterior.free + forces.posterior.working else A
     figures = {
@@ -247,10 +239,11 @@ def _pass_row(assessment: Assessment, work: BoreWork, axis: Axis, number: int, k
     if pressure is not None:
         figures["mud_pressure"] = Figure(f"{own}.mud_pressure", pressure, "pressure", M)
     force, torque = _traces(gauges, forces, own)
-    told = any(p.pull is not None or p.torque is not None for p in places)
-    rows = tuple(_place_row(place, own) for place in places) if told else ()
+    told = any(p.pull is not None or p.torque is not None for p in worked.places)
+    rows = tuple(_place_row(place, own) for place in worked.places) if told else ()
     return PassRow(
-        each.name, each.what, away, each.recorded, figures, _how(forces, own), force, torque, rows,
+        each.name, each.what, each.leg.kind.away_from_rig, each.recorded, figures,
+        _how(forces, own), force, torque, rows,
         _notes(work, work.powers[number].laid, gauges, forces, said, own),
     )  # fmt: skip
 

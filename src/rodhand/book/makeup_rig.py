@@ -28,6 +28,8 @@ class RigForMakeup:
         Factor of that compound as entered. [-]
     max_torque : float or None
         Torque the rig turns at most, as entered. [N m]
+    entry : str
+        Id of the compound's entry; empty when none is entered.
     """
 
     rig: str
@@ -35,6 +37,7 @@ class RigForMakeup:
     since: str
     friction_factor: float | None
     max_torque: float | None
+    entry: str = ""
 
     def turns_less(self, wanted: float) -> bool:
         """Whether the rig is known to turn less than a torque. [N m]"""
@@ -86,4 +89,6 @@ def rig_in_book(book: Book, name: str, day: str = "") -> RigForMakeup:
     if last is None:
         return RigForMakeup(rig.name, "", "", None, rig.max_torque)
     since = day_of(last.origin.happened.start)
-    return RigForMakeup(rig.name, last.compound, since, last.friction_factor, rig.max_torque)
+    return RigForMakeup(
+        rig.name, last.compound, since, last.friction_factor, rig.max_torque, last.origin.entry
+    )

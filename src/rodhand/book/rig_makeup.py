@@ -11,19 +11,16 @@ from rodhand.advice.rules import Rule
 from rodhand.advice.suspects import UNDER_TORQUE_BELOW
 from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import (
-    day_of,
     is_invented,
-    rod_type_named,
-    rod_type_of_bore,
     settings_in_force,
 )
-from rodhand.book.at_hand import AtHand, at_hand, who_stood_in
+from rodhand.book.at_hand import AtHand, at_hand
 from rodhand.book.event_checks import NO_TORQUE
-from rodhand.book.gauge_register import read_with
 from rodhand.book.gauge_table import GaugeShows, gauge_shows
+from rodhand.book.joint_at_hand import MeasuredOd, joint_at_hand
 from rodhand.book.keeping import enter
-from rodhand.book.makeup import MakeupAnswer, makeup
-from rodhand.book.makeup_rig import RigForMakeup, rig_in_book
+from rodhand.book.makeup import MakeupAnswer
+from rodhand.book.makeup_rig import RigForMakeup
 from rodhand.book.opening import book_in
 from rodhand.book.press import Press
 from rodhand.book.rig_events import event_press
@@ -125,13 +122,11 @@ def makeup_at_hand(folder: Path, rig: str, bore: str = "") -> MakeupAtHand:
         If the book cannot be read.
     """
     book = book_in(folder)
-    at = at_hand(book, rig, bore)
-    rod_type = _rod_type(book, at)
-    own = rig_in_book(book, at.rig)
-    measured = measured_od(book, at) if rod_type else None
-    answer, faults = _answer(rod_type, own, measured)
+    joint = joint_at_hand(book, rig, bore)
+    at, rod_type, own, answer = joint.at, joint.rod_type, joint.own, joint.answer
     figures = _window(answer)
-    lead = _lead(answer, faults, rod_type, figures, measured)
+    told = tuple(render_fault(each) for each in joint.faults)
+    lead = _lead(answer, told, rod_type, figures, joint.measured)
     torque = answer.torque if answer else None
     shown = gauge_shows(book, at.rig, torque) if torque is not None else ()
     rule = settings_in_force(book, date.today().isoformat()).rules["jaw-bite"]
@@ -142,61 +137,6 @@ def makeup_at_hand(folder: Path, rig: str, bore: str = "") -> MakeupAtHand:
         source_of(rule, "look"), _compound(own), said_of_joint(book, at), _presses(at), figures,
         (Sentence("makeup.caution.hands"), caution("joint"), Sentence("makeup.caution.manuals")),
     )  # fmt: skip
-
-
-def _rod_type(book: Book, at: AtHand) -> RodType | None:
-    if at.bore:
-        return rod_type_of_bore(book, book.bores[at.bore])
-    return rod_type_named(book, book.rigs[at.rig].rod_type)
-
-
-def measured_od(book: Book, at: AtHand) -> tuple[float, str] | None:
-    """Least outside diameter measured on the two joints at hand, its gauge's error taken off [m].
-
-    And its ISO day.
-
-    None where nobody measured them, or nobody knows which rods they are.
-    """
-    if not at.bore or not at.station:
-        return None
-    places = (at.station, at.station + 1)
-    who = who_stood_in(book, book.bores[at.bore], at.station + 1)
-    rods = {group.rods[0] for place in places if len((group := who.at(place)).rods) == 1}
-    last: dict[tuple[str, str], tuple[float, str]] = {}
-    for check in book.checks:
-        numbers = [n for n in (check.reading, check.second_reading) if n is not None]
-        if check.item == "joint-od" and numbers:
-            for key in rods & set(check.things):
-                read = read_with(book, check)
-                error = read.error if read.error_known else 0.0
-                day = day_of(check.origin.happened.start)
-                last[key, check.end] = min(numbers) - error, day
-    return min(last.values(), default=None)
-
-
-def _answer(
-    rod_type: RodType | None, own: RigForMakeup, measured: tuple[float, str] | None
-) -> tuple[MakeupAnswer | None, tuple[str, ...]]:
-    """The answer, or the faults that say what to measure."""
-    if rod_type is None:
-        return None, (render_fault(Fault("rig_makeup_no_type", column="rod_type")),)
-    od = min(measured[0], rod_type.joint_od) if measured else None
-    share = wear_share(rod_type, od)
-    maker = None
-    if rod_type.makeup_torque is not None and share is not None:
-        maker = share * rod_type.makeup_torque  # of two figures the stricter
-    factor = 1.0 if own.friction_factor is None else own.friction_factor
-    try:
-        answer = makeup(
-            rod_type.name, od=od, friction_factor=factor, maker_torque=maker, entered=rod_type
-        )
-        return answer, ()
-    except BadInputError as error:
-        told = tuple(
-            render_fault(Fault(f.code, f.found, values={"column": f.column or "", **f.values}))
-            for f in error.faults
-        )
-        return None, told
 
 
 def _window(answer: MakeupAnswer | None) -> dict[str, Figure]:
@@ -217,7 +157,7 @@ def _lead(
     faults: Sequence[str],
     rod_type: RodType | None,
     figures: dict[str, Figure],
-    measured: tuple[float, str] | None,
+    measured: MeasuredOd | None,
 ) -> tuple[Sentence, ...]:
     if answer is None:
         return (
@@ -236,9 +176,9 @@ def _lead(
         beside = Figure("rig_makeup.computed", answer.computed.makeup_torque, "torque", C)
         told.append(Sentence("rig_makeup.beside", {"computed": beside}))
     if measured and rod_type:
-        od = Figure("rig_makeup.od", measured[0], "size", M)
-        told.append(Sentence("rig_makeup.measured", {"od": od, "day": measured[1]}))
-        if measured[0] < rod_type.joint_od and wear_share(rod_type, measured[0]) is None:
+        od = Figure("rig_makeup.od", measured.least, "size", M)
+        told.append(Sentence("rig_makeup.measured", {"od": od, "day": measured.day}))
+        if measured.least < rod_type.joint_od and wear_share(rod_type, measured.least) is None:
             told.append(Sentence("rig_makeup.worn_not_known"))
     return tuple(told)
 

@@ -29,6 +29,8 @@ class WhyInput:
         Id of the entry it was typed in; empty where there is none.
     change : str
         Page on which it is entered; empty where nobody can change it there.
+    see : str
+        Page that says why this input is what it is; empty where there is none.
     """
 
     code: str
@@ -38,6 +40,7 @@ class WhyInput:
     standing: str = Standing.COMPUTED.value
     entry: str = ""
     change: str = ""
+    see: str = ""
 
     @property
     def known_as(self) -> str:

@@ -27,6 +27,7 @@ from rodhand.cli import (
     strike,
     trace,
     verify,
+    why,
 )
 from rodhand.cli.exit_codes import ExitCode
 from rodhand.faults import BadInputError, CannotReadError, DamagedError
@@ -47,6 +48,7 @@ app.command("enter", context_settings={"allow_extra_args": True, "ignore_unknown
 )
 app.command("strike")(strike.strike)
 app.command("rod")(book_pages.rod)
+app.command("why")(why.why)
 app.command("due")(book_pages.due)
 app.command("checks")(checks.checks)
 app.command("order")(book_pages.order)

@@ -15,6 +15,9 @@ from rodhand.book.opening import open_assessment
 from rodhand.book.thing_page import NoSuchThingError
 from rodhand.book.why import WhyView
 from rodhand.book.why_bend import why_bend
+from rodhand.book.why_chance import why_chance
+from rodhand.book.why_force import why_force
+from rodhand.book.why_makeup import why_makeup
 from rodhand.book.why_rod import WhyRod, why_rod
 from rodhand.book.why_table import WhyTable, why_table
 from rodhand.sheets.why_table import table_csv, table_workbook
@@ -60,6 +63,22 @@ def add_why(app: FastAPI, desk: object) -> None:
         if at is None:
             raise NotHereError(station)
         return _page(request, lambda: why_bend(_assessed(request, folder), name, at))
+
+    @app.get("/why/chance/{name:path}")
+    def chance(request: Request, name: str) -> Response:
+        return _page(request, lambda: why_chance(_assessed(request, folder), name))
+
+    @app.get("/why/makeup/{rig:path}")
+    def makeup(request: Request, rig: str) -> Response:
+        bore = request.query_params.get("bore", "")
+        return _page(request, lambda: why_makeup(folder, rig, bore))
+
+    @app.get("/why/force/{station}/{name:path}")
+    def force(request: Request, station: str, name: str) -> Response:
+        at, of = number_of(station), request.query_params.get("pass", "pilot")
+        if at is None:
+            raise NotHereError(station)
+        return _page(request, lambda: why_force(_assessed(request, folder), name, int(at), of))
 
 
 def number_of(typed: str) -> float | None:
