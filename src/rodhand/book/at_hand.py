@@ -7,9 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from rodhand.book.assess import day_of, without_the_away
-from rodhand.book.box_of import rig_named
+from rodhand.book.box_of import NoSuchRigError, rig_named
 from rodhand.book.box_order import orders_of
-from rodhand.book.loading import NoSuchRigError
 from rodhand.book.stays import rods_of_rig, stays_of
 from rodhand.book.who import WhoInBore, who_in_bore
 from rodhand.record.book import Book, Bore, BorePass

@@ -7,6 +7,10 @@ from rodhand.record.book import Book, Bore
 from rodhand.record.marks import fold
 
 
+class NoSuchRigError(LookupError):
+    """The book has no rig of that name."""
+
+
 def rig_named(book: Book, name: str) -> str:
     """A rig in the book's spelling; the only rig there is where none is named; else empty."""
     if not name.strip():

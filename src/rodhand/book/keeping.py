@@ -14,16 +14,18 @@ from typing import Literal
 
 from rodhand.advice.rules import rules_from_rows
 from rodhand.advice.settings import setting_fault
+from rodhand.book.look_faults import look_faults
 from rodhand.book.tables import data_rows
 from rodhand.book.thread_mix import load_faults
 from rodhand.faults import BadInputError, Fault
 from rodhand.record import backup as backups
+from rodhand.record.book import Book
 from rodhand.record.damage import whole_entries
 from rodhand.record.database import FILE_NAME, told_plainly
 from rodhand.record.difference import Difference
 from rodhand.record.entry import Draft, Entry, entry_from_json
 from rodhand.record.export import export_csv, export_json_lines
-from rodhand.record.intake import Intake, flags_of
+from rodhand.record.intake import flags_of
 from rodhand.record.journal import Journal
 from rodhand.record.kinds import CALIBRATED_CLASSES, CLASS_CALIBRATION
 from rodhand.record.memory import MemoryJournal
@@ -82,21 +84,15 @@ def enter(folder: Path, drafts: Sequence[Draft], source: str) -> Entered:
         raise BadInputError(faults, source)
     new_book = not (folder / FILE_NAME).exists()
     if new_book:  # no empty book is left behind by bad input
-        trial = MemoryJournal()
-        trial.write_many(drafts, source)
-        _refuse_mixed_threads(trial, drafts, source)
+        MemoryJournal().write_many(drafts, source, also=_refused)
     with Journal.open(folder) as journal:
-        if not new_book:
-            _refuse_mixed_threads(journal, drafts, source)
-        entries = journal.write_many(drafts, source)
+        entries = journal.write_many(drafts, source, also=_refused)
     return Entered(entries, tuple(flags_of(drafts)), new_book)
 
 
-def _refuse_mixed_threads(journal: Intake, drafts: Sequence[Draft], source: str) -> None:
-    if any(draft.kind == "load" for draft in drafts):
-        mixed = load_faults(journal.book(), drafts)
-        if mixed:
-            raise BadInputError(mixed, source)
+def _refused(book: Book, drafts: Mapping[str, Draft]) -> list[Fault]:
+    """What the record would take and the book refuses."""
+    return [*load_faults(book, drafts), *look_faults(book, drafts)]
 
 
 def setting_faults(drafts: Sequence[Draft]) -> list[Fault]:

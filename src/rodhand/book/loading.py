@@ -10,7 +10,7 @@ from typing import Literal
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import is_invented
-from rodhand.book.box_of import rig_named
+from rodhand.book.box_of import NoSuchRigError, rig_named
 from rodhand.book.box_order import BoxOrder, order_now
 from rodhand.book.keeping import Entered, enter
 from rodhand.book.stays import is_away, stay_at, stays_of
@@ -70,10 +70,6 @@ class LoadingView:
     things: str
     away: tuple[str, ...]
     figures: dict[str, Figure]
-
-
-class NoSuchRigError(LookupError):
-    """The book has no rig of that name."""
 
 
 def _last_bore(book: Book, rig: str) -> Bore | None:

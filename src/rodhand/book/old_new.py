@@ -8,8 +8,8 @@ from pathlib import Path
 from rodhand.advice.fitness import ORDER
 from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import Assessment, type_of_thing
+from rodhand.book.box_of import NoSuchRigError
 from rodhand.book.keeping import enter
-from rodhand.book.loading import NoSuchRigError
 from rodhand.book.opening import open_assessment
 from rodhand.book.rod_card import slug
 from rodhand.book.standings import findings_of

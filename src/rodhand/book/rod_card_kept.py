@@ -12,15 +12,16 @@ from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import default_rules, type_of_thing
 from rodhand.book.card_photos import CardPhoto, keep_photos
 from rodhand.book.keeping import enter
+from rodhand.book.look_faults import reading_fault, shown_as_typed, taken_of_check, where_on_card
 from rodhand.book.opening import book_in
-from rodhand.book.rod_card import card_items, card_view, refusal, slug, thing_in
+from rodhand.book.rod_card import card_items, card_view, refusal, thing_in
 from rodhand.book.source_words import source_in_words
 from rodhand.book.standings import new_sizes
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Check, Thing
 from rodhand.record.entry import Draft
 from rodhand.record.validate import read_payload
-from rodhand.units import Figure, Standing, System, show
+from rodhand.units import Figure, Standing
 from rodhand.words import say
 
 SOURCE = "rod card"
@@ -127,7 +128,7 @@ def _payload(thing: Thing, item: CardItem, typed: Typed) -> dict[str, str] | Non
 
 def _contradictions(item: CardItem, typed: Typed) -> list[Fault]:
     said = typed.said.get(item.name, ())
-    where = {"item": say(f"card.item.{slug(item.item)}"), "end": say(f"card.end.{item.end}")}
+    where = where_on_card(item.item, item.end)
     known = {SOUND, *item.faults}
     if SOUND in said and len(said) > 1:
         return [Fault("card_both", ", ".join(said), values=where)]
@@ -149,7 +150,7 @@ def taken_of(payload: Mapping[str, str]) -> Taken:
 
 def _reading_faults(item: CardItem, payload: Mapping[str, str], sizes: NewSizes) -> list[Fault]:
     read = read_payload("check", payload)
-    where = {"item": say(f"card.item.{slug(item.item)}"), "end": say(f"card.end.{item.end}")}
+    where = where_on_card(item.item, item.end)
     faults = [
         Fault(each.code, each.found, None, each.column, {**each.values, **where})
         for each in read.faults
@@ -161,21 +162,14 @@ def _reading_faults(item: CardItem, payload: Mapping[str, str], sizes: NewSizes)
         return [Fault("card_method", values=where)]
     doubt = impossible(item.item, taken, sizes)
     if doubt is not None:
-        return [Fault(f"card_{doubt.code}", _shown(doubt.number, payload), values={
-            **where, "against": _shown(doubt.against, payload)})]  # fmt: skip
+        return [reading_fault(doubt, payload, where)]
     long = sizes.joint_length
     on_tube = (
         item.item == "jaw-bite" and long is not None and max(taken.readings, default=0.0) > long
     )
     if on_tube and "bite" not in payload["found"]:
-        return [Fault("card_on_tube", _shown(taken.readings[0], payload), values=where)]
+        return [Fault("card_on_tube", shown_as_typed(taken.readings[0], payload), values=where)]
     return []
-
-
-def _shown(number: float | None, payload: Mapping[str, str]) -> str:
-    """A length in the unit it was typed in."""
-    system: System = "us" if any(column.endswith("_in") for column in payload) else "metric"
-    return "" if number is None else show(number, "size", system)
 
 
 def asked_about(folder: Path, entries: Sequence[str]) -> tuple[Sentence, ...]:
@@ -205,9 +199,9 @@ def asked_about(folder: Path, entries: Sequence[str]) -> tuple[Sentence, ...]:
             if thing.key in each.things and (each.item, each.end) == (check.item, check.end)
             and each.reading is not None and each.origin.entry not in entries
         ]  # fmt: skip
-        before = _taken_of_check(earlier[-1]) if earlier else None
+        before = taken_of_check(earlier[-1]) if earlier else None
         sizes = new_sizes(type_of_thing(book, thing))
-        for doubt in unlikely(check.item, _taken_of_check(check), sizes, before):
+        for doubt in unlikely(check.item, taken_of_check(check), sizes, before):
             told.append(_asked(doubt, check))
         if check.reading is not None and check.gauge_error is None:
             told.append(Sentence("card.asked_no_error", _where(check)))
@@ -215,15 +209,7 @@ def asked_about(folder: Path, entries: Sequence[str]) -> tuple[Sentence, ...]:
 
 
 def _where(check: Check) -> dict[str, str | Figure]:
-    return {"item": say(f"card.item.{slug(check.item)}"), "end": say(f"card.end.{check.end}")}
-
-
-def _taken_of_check(check: Check) -> Taken:
-    numbers = (check.reading, check.second_reading, check.third_reading)
-    return Taken(
-        tuple(each for each in numbers if each is not None),
-        check.gauge_error, check.method, check.span,
-    )  # fmt: skip
+    return {**where_on_card(check.item, check.end)}
 
 
 def _asked(doubt: Doubt, check: Check) -> Sentence:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from rodhand.book.assess import type_of_thing
 from rodhand.faults import Fault
 from rodhand.record.book import Book
 from rodhand.record.entry import Draft
-from rodhand.record.marks import MarksError, expand_marks
 from rodhand.steel.rod_type import RodType
 from rodhand.steel.thread_fit import thread_differences
 from rodhand.words import say
@@ -48,31 +47,24 @@ def thread_faults(book: Book, keys: Iterable[str]) -> list[Fault]:
     return faults
 
 
-def load_faults(book: Book, drafts: Iterable[Draft]) -> list[Fault]:
-    """Which loads among some drafts put different threads into one box.
+def load_faults(book: Book, drafts: Mapping[str, Draft]) -> list[Fault]:
+    """Which loads that are to be entered put different threads into one box.
 
     Parameters
     ----------
     book : Book
-        The book that knows the rods.
-    drafts : iterable of Draft
-        What is to be entered.
+        The book as it would be with them.
+    drafts : mapping of str to Draft
+        What is to be entered, by the ids of the entries.
 
     Returns
     -------
     list of Fault
-        With the line of the draft; marks that cannot be read are told elsewhere.
+        With the lines of the drafts.
     """
-    found = []
-    for draft in drafts:
-        said = {column.strip().casefold(): text for column, text in draft.payload.items()}
-        if draft.kind != "load" or not said.get("things"):
-            continue
-        try:
-            marks = expand_marks(said["things"])
-        except MarksError:
-            continue
-        named = (book.thing_named(mark) for mark in marks)
-        differ = thread_faults(book, (thing.key for thing in named if thing))
-        found += [replace(each, line=draft.line, column="things") for each in differ]
-    return found
+    return [
+        replace(each, line=drafts[load.origin.entry].line, column="things")
+        for load in book.loads
+        if load.origin.entry in drafts
+        for each in thread_faults(book, load.things)
+    ]

@@ -42,5 +42,11 @@ def enter(
         print(say("keep.new_book", folder=book), file=sys.stderr)
     for flag in entered.flags:
         print(say("keep.look_again", told=render_fault(flag)), file=sys.stderr)
+    if kind == "check":
+        from rodhand.book.rod_card_kept import asked_about
+        from rodhand.book.telling import tell
+
+        for asked in asked_about(book, [entry.id for entry in entered.entries]):
+            print(say("keep.look_again", told=tell(asked, "metric")), file=sys.stderr)
     for entry in entered.entries:
         print(entry.id)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import AbstractContextManager
 from typing import Protocol
 
@@ -20,6 +20,10 @@ SHORTEST_ID = 6
 
 _DEFINING = frozenset({"rod-type", "rig", "set", "thing", "mark", "bore"})
 """Kinds that later rows of one file may refer to."""
+
+
+Also = Callable[[Book, Mapping[str, Draft]], list[Fault]]
+"""What is wrong with a book, by the ids of the entries that are to be taken in."""
 
 
 class Session(Protocol):
@@ -100,11 +104,16 @@ class Intake(ABC):
         return self.write_many([Draft(kind, payload, happened, zone, by)], kind, entered)[0]
 
     def write_many(
-        self, drafts: Iterable[Draft], source: str = "", entered: str = ""
+        self,
+        drafts: Iterable[Draft],
+        source: str = "",
+        entered: str = "",
+        also: Also | None = None,
     ) -> tuple[Entry, ...]:
         """Check and keep several entries, all or none; see `write`.
 
-        Later drafts may refer to names that earlier or later ones of the same call define.
+        Later drafts may refer to names that earlier or later ones of the same call define. What
+        ``also`` finds wrong with the book as it would be refuses them as well.
         """
         rows = list(drafts)
         faults = [fault for draft in rows for fault in _faults_of(draft)]
@@ -127,6 +136,8 @@ class Intake(ABC):
                 if problem.refused and problem not in before
                 if problem.entry in lines or not strikes
             ]
+            if also is not None and not faults:
+                faults += also(after, dict(zip((entry.id for entry in made), good, strict=True)))
             if faults:
                 raise BadInputError(faults, source)
             session.insert(made)

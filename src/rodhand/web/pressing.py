@@ -11,7 +11,7 @@ from fastapi import Request
 from fastapi.responses import JSONResponse, RedirectResponse, Response
 from starlette.concurrency import run_in_threadpool
 
-from rodhand.book.loading import NoSuchRigError
+from rodhand.book.box_of import NoSuchRigError
 from rodhand.book.utility_strike import strike_view
 from rodhand.faults import BadInputError, Fault
 from rodhand.web.asked import wants_json

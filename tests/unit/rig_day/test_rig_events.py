@@ -9,9 +9,9 @@ from rig_day_book import BORE, RIG, kept, tell
 
 from book_builder import ROD_TYPE
 from rodhand.book.assess import assess
+from rodhand.book.box_of import NoSuchRigError
 from rodhand.book.event_checks import event_checks
 from rodhand.book.event_tasks import event_tasks
-from rodhand.book.loading import NoSuchRigError
 from rodhand.book.pressed import take_back
 from rodhand.book.rig_events import (
     IN_ONE_PRESS,
