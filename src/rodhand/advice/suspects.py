@@ -11,6 +11,9 @@ GAUGE_TOLERANCE = 0.05
 """A gauge further off than this is out (shop habit, common practice). [1]"""
 UNDER_TORQUE_BELOW = 0.8
 """Share of make-up torque below which a joint is called under-torqued (proposal). [1]"""
+OVER_TORQUE_ABOVE = 1.0 + GAUGE_TOLERANCE
+"""Share of make-up torque above which a joint was made up too tight: past make-up torque by more
+than a good gauge may be off (proposal). [1]"""
 GALLING = ("galled", "light galling")
 
 

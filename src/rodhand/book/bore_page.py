@@ -10,6 +10,7 @@ from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.book.assess import Assessment, classes_of, day_of
 from rodhand.book.bore_figures import pass_rows, picture_of, price_radius, station_rows
 from rodhand.book.bore_work import BoreWork, place_key
+from rodhand.book.limit_events import limit_verdicts_of
 from rodhand.book.lives import BoreOfRod
 from rodhand.book.moments import (
     RADII,
@@ -295,5 +296,6 @@ def _bore_figures(key: str, work: BoreWork, moment: Moment) -> dict[str, Figure]
 
 def _verdicts(assessment: Assessment, name: str, rows: tuple[OverSteerRow, ...]) -> list[Verdict]:
     found = [over_steer_verdict(name, row) for row in rows if row.verdict in ("over", "likely")]
+    found += limit_verdicts_of(assessment, name)
     joints = opened_joints(assessment, name)
     return [*found, *([open_verdict(name, joints, f"bore.{name}.open")] if joints else [])]

@@ -7,6 +7,7 @@ from rodhand.book.assess import Assessment
 from rodhand.book.event_tasks import event_tasks
 from rodhand.book.gauge_register import gauge_register_tasks
 from rodhand.book.lead_week import lead_week_tasks
+from rodhand.book.limit_verdicts import overload_tasks, tight_makeup_tasks
 from rodhand.book.look_tasks import finding_tasks, look_tasks, sub_tasks, wrench_tasks
 from rodhand.book.set_tasks import leading_tasks, life_tasks, set_life_tasks
 from rodhand.book.shift_checks import shift_tasks
@@ -23,8 +24,9 @@ from rodhand.book.work_tasks import (
 def all_tasks(assessment: Assessment) -> tuple[Task, ...]:
     """Everything to act on, loudest first."""
     makers = (
-        break_tasks, finding_tasks, wrench_tasks, sub_tasks, over_steer_tasks, gauge_tasks,
-        spike_tasks, event_tasks, low_makeup_tasks, open_joint_tasks, shift_tasks, life_tasks,
-        leading_tasks, lead_week_tasks, look_tasks, set_life_tasks, gauge_register_tasks,
+        break_tasks, overload_tasks, finding_tasks, wrench_tasks, sub_tasks, over_steer_tasks,
+        gauge_tasks, spike_tasks, event_tasks, tight_makeup_tasks, low_makeup_tasks,
+        open_joint_tasks, shift_tasks, life_tasks, leading_tasks, lead_week_tasks, look_tasks,
+        set_life_tasks, gauge_register_tasks,
     )  # fmt: skip
     return in_order([task for make in makers for task in make(assessment)])

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rodhand.book.assess import Assessment, day_of
+from rodhand.book.assess import Assessment
 from rodhand.book.bore_work import BoreWork
 from rodhand.book.force_places import PlaceLoad, place_loads
 from rodhand.book.force_work import PassForces, pass_forces
-from rodhand.book.gauges import PassGauges, gauges_of, last_comparison
+from rodhand.book.gauges import PassGauges, comparison_of, free_of, gauges_of, said_of
 from rodhand.book.pass_work import PassWork
 from rodhand.drillstring.soft_string import Axis
 from rodhand.record.book import BorePass, Comparison, FreeReading
-from rodhand.record.marks import fold
 
 
 @dataclass(frozen=True, eq=False)
@@ -31,12 +30,8 @@ class PassWorked:
 def pass_worked(assessment: Assessment, work: BoreWork, axis: Axis, number: int) -> PassWorked:
     """Force and torque of one pass of a bore, by its number."""
     each = work.passes[number]
-    said = next((p for p in work.bore.passes if p.name == each.name), None)
-    free = tuple(
-        one for one in work.bore.free_readings if fold(one.pass_name or "pilot") == fold(each.name)
-    )
-    day = day_of(work.bore.origin.happened.start)
-    comparison = last_comparison(assessment.book.comparisons, work.bore.rig, day)
+    said, free = said_of(work, number), free_of(work, number)
+    comparison = comparison_of(work, assessment.book.comparisons)
     gauges = gauges_of(work, each, said, free, comparison)
     forces = pass_forces(work, axis, gauges, each.leg.kind.away_from_rig)
     places = place_loads(work, number, axis, forces, said)

@@ -89,6 +89,43 @@ def _error(scale: float, values: Iterable[float | None]) -> GaugeError:
     return GaugeError(scale, REPEAT, FLOOR_SHARE * max(largest, 1.0))
 
 
+def said_of(work: BoreWork, number: int) -> BorePass | None:
+    """A pass of a bore as recorded; None where nobody recorded it."""
+    name = work.passes[number].name
+    return next((each for each in work.bore.passes if each.name == name), None)
+
+
+def free_of(work: BoreWork, number: int) -> tuple[FreeReading, ...]:
+    """Free readings of a pass of a bore."""
+    name = fold(work.passes[number].name)
+    return tuple(
+        each for each in work.bore.free_readings if fold(each.pass_name or "pilot") == name
+    )
+
+
+def comparison_of(work: BoreWork, comparisons: Iterable[Comparison]) -> Comparison | None:
+    """The last comparison of the torque gauge up to a bore's first day."""
+    return last_comparison(comparisons, work.bore.rig, work.bore.origin.happened.start[:10])
+
+
+def pass_gauges(work: BoreWork, number: int, comparisons: Iterable[Comparison]) -> PassGauges:
+    """Everything the gauges showed in one pass of a bore; see `gauges_of`.
+
+    Parameters
+    ----------
+    work : BoreWork
+        The bore.
+    number : int
+        Which of its passes.
+    comparisons : iterable of Comparison
+        Of the whole book.
+    """
+    return gauges_of(
+        work, work.passes[number], said_of(work, number), free_of(work, number),
+        comparison_of(work, comparisons),
+    )  # fmt: skip
+
+
 def gauges_of(
     work: BoreWork,
     each: PassWork,

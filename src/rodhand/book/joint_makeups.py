@@ -60,7 +60,7 @@ def gauge_truth(comparisons: Iterable[Comparison], rig: str, day: str) -> float:
 
 
 def told_by_station(
-    said: BorePass | None, bore: Bore, full: float, truth: float
+    said: BorePass | None, bore: Bore, full: float, truth: float, tightest: bool = False
 ) -> dict[int, float]:
     """Share of the full make-up of the joint made at each station of a pass, where it is on record.
 
@@ -74,17 +74,20 @@ def told_by_station(
         Full make-up torque. [N m]
     truth : float
         True over shown of the make-up gauge. [1]
+    tightest : bool
+        Whether of several values for one joint the largest is wanted, and not the least.
 
     Returns
     -------
     dict of int to float
-        Of several values for one joint the least. A share told outright is no gauge reading and
-        is left as told. [1]
+        Two values that differ are both kept in the record, and the worse counts. A share told
+        outright is no gauge reading and is left as told. [1]
     """
     found: dict[int, float] = {}
 
     def put(station: int, share: float) -> None:
-        found[station] = min(share, found.get(station, math.inf))
+        worse = max if tightest else min
+        found[station] = worse(share, found.get(station, share))
 
     if said is None:
         return found

@@ -9,6 +9,8 @@ from rodhand.advice.fitness import Happening
 from rodhand.book.assess import Assessment, day_of
 from rodhand.book.event_checks import OddThing, concerned_by, odd_things
 from rodhand.book.happenings import happenings_of
+from rodhand.book.overloads import overloads
+from rodhand.book.tight_makeups import tight_makeups
 
 
 def code_of(odd: OddThing) -> str:
@@ -49,9 +51,25 @@ def _event_happenings(assessment: Assessment) -> tuple[tuple[str, Happening], ..
     )  # fmt: skip
 
 
+def _limit_happenings(assessment: Assessment) -> tuple[tuple[str, Happening], ...]:
+    """Overloads, and joints made up past make-up torque."""
+    over = [
+        (key, Happening("overload", each.when, each.bore, each.share, "share",
+                        "set aside" if each.verdict == "over" else "watch"))
+        for each in overloads(assessment)
+        for key in each.things
+    ]  # fmt: skip
+    tight = [
+        (key, Happening("made-up-over", each.when, each.bore, each.share, "share"))
+        for each in tight_makeups(assessment)
+        for key in each.things
+    ]
+    return (*over, *tight)
+
+
 def all_happenings(assessment: Assessment) -> Mapping[str, tuple[Happening, ...]]:
     """What happened to each thing and asks for a look, odd things of the bores too, by key."""
     found = dict(happenings_of(assessment))
-    for key, happening in _event_happenings(assessment):
+    for key, happening in (*_event_happenings(assessment), *_limit_happenings(assessment)):
         found[key] = (*found.get(key, ()), happening)
     return found

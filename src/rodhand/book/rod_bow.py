@@ -10,8 +10,8 @@ from rodhand.book.assess import Assessment
 from rodhand.book.gauge_register import looks_with_errors
 from rodhand.record.book import Thing
 from rodhand.steel.rod_type import RodType
-from rodhand.steel.straightness import NEW_PIPE_BOW, Bow, column_share, own_sag, radius_at_yield
-from rodhand.steel.tube import ELASTIC_MODULUS
+from rodhand.steel.straightness import NEW_PIPE_BOW, Bow, column_share, own_sag
+from rodhand.steel.tube import ELASTIC_MODULUS, yield_radius
 from rodhand.units import Figure, Standing
 
 C, A, M = Standing.COMPUTED, Standing.ASSUMED, Standing.MEASURED
@@ -56,7 +56,7 @@ def _means(bow: Bow, rod_type: RodType) -> list[Sentence]:
     length = rod_type.length
     gyration = math.sqrt(rod_type.tube_inertia / rod_type.tube_area)
     euler = math.pi**2 * ELASTIC_MODULUS * gyration**2 / length**2
-    tightest = radius_at_yield(rod_type.tube_od, rod_type.yield_stress, ELASTIC_MODULUS)
+    tightest = yield_radius(rod_type.tube_od, rod_type.yield_stress)
 
     def share(height: float) -> float:
         return column_share(height, rod_type.tube_od, gyration, rod_type.yield_stress, euler)

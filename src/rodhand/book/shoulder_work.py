@@ -12,13 +12,13 @@ from numpy.typing import NDArray
 
 from rodhand.book.bore_work import BoreWork, ConditionOf, made_harder
 from rodhand.book.force_work import axis_of, pass_forces
-from rodhand.book.gauges import gauges_of, last_comparison, tension
+from rodhand.book.gauges import pass_gauges, said_of
 from rodhand.book.joint_makeups import gauge_truth, made_up_shares
 from rodhand.book.pass_work import PassWork
+from rodhand.book.written_loads import SPARE, largest_written
 from rodhand.drillstring.ledger import book_turns
 from rodhand.drillstring.shoulder import Needed, needed_makeup, opens
-from rodhand.record.book import BorePass, Comparison
-from rodhand.record.marks import fold
+from rodhand.record.book import Comparison
 from rodhand.steel.made_up_seat import MadeUpSeat, made_up_seat
 from rodhand.steel.tube import ELASTIC_MODULUS
 from rodhand.wear.damage_factors import opening_factors
@@ -26,8 +26,6 @@ from rodhand.wear.sections import CurveSet, positions
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
-SPARE = 1.5
-"""Times the pull written down: no reading of the string's own force comes out above that. [1]"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -61,44 +59,21 @@ class PassShoulders:
     pull_from: str
 
 
-def _said(work: BoreWork, each: PassWork) -> BorePass | None:
-    return next((one for one in work.bore.passes if one.name == each.name), None)
-
-
 def tube_stiffness(work: BoreWork) -> float:
     """E I of the rods' tube. [N m^2]"""
     return ELASTIC_MODULUS * work.rod_type.tube_inertia
 
 
-def _most_written(work: BoreWork, each: PassWork) -> float:
-    """Largest pull anybody wrote for a pass; 0 where nobody wrote one. [N]"""
-    said = _said(work, each)
-    away = each.leg.kind.away_from_rig
-    rows = [tension(row.thrust, row.pull, away) for row in (said.readings if said else ())]
-    pulls = [pull for pull in rows if pull is not None]
-    pulls += [said.pull] if said is not None and said.pull is not None else []
-    return max([0.0, *pulls])
-
-
 def _pulls(
-    work: BoreWork, each: PassWork, edges: Floats, comparisons: Iterable[Comparison]
+    work: BoreWork, k: int, edges: Floats, comparisons: Iterable[Comparison]
 ) -> tuple[tuple[Floats, Floats, Floats], str]:
     """Low, best and high pull in each stretch of a pass, and where it comes from."""
     none = np.zeros(len(edges) - 1)
-    said = _said(work, each)
-    axis = axis_of(work)
+    said, axis = said_of(work, k), axis_of(work)
     if axis is not None and said is not None:
-        free = [
-            one
-            for one in work.bore.free_readings
-            if fold(one.pass_name or "pilot") == fold(each.name)
-        ]
-        comparison = last_comparison(
-            comparisons, work.bore.rig, work.bore.origin.happened.start[:10]
-        )
-        gauges = gauges_of(work, each, said, free, comparison)
+        gauges = pass_gauges(work, k, comparisons)
         if any(reading.force is not None and not reading.free for reading in gauges.readings):
-            forces = pass_forces(work, axis, gauges, each.leg.kind.away_from_rig)
+            forces = pass_forces(work, axis, gauges, work.passes[k].leg.kind.away_from_rig)
             if forces.most_pull is not None:
                 return _by_stretch(axis.edges, forces.most_pull, edges), "gauge"
     if said is not None and said.pull is not None:
@@ -136,7 +111,7 @@ def _shoulders(
     work: BoreWork, k: int, made: Floats, seat: MadeUpSeat, comparisons: Iterable[Comparison]
 ) -> PassShoulders:
     each, band = work.passes[k], work.bands[k]
-    pulls, pull_from = _pulls(work, each, band.edges, comparisons)
+    pulls, pull_from = _pulls(work, k, band.edges, comparisons)
     needed = needed_makeup(seat, tube_stiffness(work), work.powers[k].joint_bends(), pulls)
     turned = _turned(work, each, band.edges)
     sure, open_, may = (turned & each_one for each_one in opens(made, needed))
@@ -181,7 +156,7 @@ def _may_open(work: BoreWork, k: int, made: Floats, seat: MadeUpSeat) -> bool:
     if not np.isfinite(made).any():
         return False
     sharpest = np.nan_to_num(work.powers[k].joint_bends()[2]).max(initial=0.0)
-    pull = SPARE * _most_written(work, work.passes[k])
+    pull = SPARE * largest_written(work, k).pull
     most = needed_makeup(
         seat, tube_stiffness(work), (np.array([sharpest]),) * 3, (np.array([pull]),) * 3
     )

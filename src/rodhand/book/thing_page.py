@@ -13,6 +13,7 @@ from rodhand.book.bore_work import BoreWork
 from rodhand.book.happenings import saver_sub_on
 from rodhand.book.history import history_of
 from rodhand.book.identity import identity_rows, others_with_marks, where_on
+from rodhand.book.limit_events import limit_facts
 from rodhand.book.lives import BoreOfRod, RodHistory
 from rodhand.book.opened_joints import open_facts
 from rodhand.book.outside import DECLARED, FORMER
@@ -356,6 +357,7 @@ def thing_view(assessment: Assessment, name: str) -> ThingView:
         bends=bend_shares(assessment, thing.key, own) if history else (),
         facts=(
             *bite_facts(assessment, thing, own),
+            *limit_facts(assessment, thing.key),
             *open_facts(assessment, thing.key, own),
         ),
         mates=mates_of(assessment, thing),

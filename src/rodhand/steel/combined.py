@@ -107,7 +107,7 @@ def tube_share(
 def envelope_share(
     envelope: Envelope, pull: ArrayLike, torque: ArrayLike, makeup: ArrayLike
 ) -> Floats:
-    """Share of a joint's pull-and-torque envelope (RP 7G appendix A.10 type).
+    """Share of yield of a joint's steel under pull and torque (RP 7G appendix A.10 type).
 
     Parameters
     ----------
@@ -126,14 +126,15 @@ def envelope_share(
 
     Notes
     -----
-    Torque line: from T2 at no pull down to T3 at P1, straight; box side flat. Above make-up
-    torque the joint goes on tightening, so the torque that sets the pull line is the larger of
-    the two. Bending and pressure are left out, as in the source.
+    Torque line: from T2 at no pull down to T3 at P1, straight; box side flat. Pull line: P1 up to
+    the make-up T4, the pin's spare above it. Above make-up torque the joint goes on tightening, so
+    the torque that sets the pull line is the larger of the two. That the shoulder opens is no
+    yield: `seat_share` has it. Bending and pressure are left out, as in the source.
     """
     pulled = np.maximum(np.asarray(pull, dtype=float), 0.0)
     twisted = np.abs(np.asarray(torque, dtype=float))
     made = np.maximum(np.asarray(makeup, dtype=float), twisted)
-    allowed = np.vectorize(envelope.allowed_pull, otypes=[float])(made)
+    allowed = np.vectorize(envelope.yielding_pull, otypes=[float])(made)
     with np.errstate(divide="ignore", invalid="ignore"):
         by_pull = np.where(pulled > 0, pulled / np.maximum(allowed, 0.0), 0.0)
     # both loads times x meet the line x T + x P (T2 - T3)/P1 = T2, unless the box is weaker

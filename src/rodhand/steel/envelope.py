@@ -90,9 +90,13 @@ class Envelope:
 
         A tighter joint is not a stronger one in pull.
         """
+        return min(self.opening_tension(makeup_torque), self.yielding_pull(makeup_torque))
+
+    def yielding_pull(self, makeup_torque: float) -> float:
+        """Pull at which the pin yields after a make-up torque; P1 once its shoulder is open. [N]"""
         if makeup_torque <= self.best_makeup:
-            return min(self.opening_tension(makeup_torque), self.pin_tension)
-        return min(self.opening_tension(makeup_torque), self.pin_yield_tension(makeup_torque))
+            return self.pin_tension
+        return self.pin_yield_tension(makeup_torque)
 
     def torque_limit(self, pull: float) -> float:
         """Torque at which the weaker side yields while a pull acts.

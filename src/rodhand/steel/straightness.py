@@ -188,24 +188,6 @@ def own_sag(weight: float, bending_stiffness: float, span: float) -> float:
     return 5.0 * weight * span**4 / (384.0 * bending_stiffness)
 
 
-def radius_at_yield(tube_od: float, yield_stress: float, elastic_modulus: float) -> float:
-    """Bend radius at which the tube's outside begins to yield, E (OD/2) / Sy.
-
-    Parameters
-    ----------
-    tube_od : float
-        Outside diameter. [m]
-    yield_stress, elastic_modulus : float
-        Of the steel. [Pa]
-
-    Returns
-    -------
-    float
-        A rod once straight that stays bowed was bent tighter than this somewhere. [m]
-    """
-    return elastic_modulus * tube_od / (2.0 * yield_stress)
-
-
 def column_share(
     height: float, tube_od: float, gyration: float, yield_stress: float, euler_stress: float
 ) -> float:

@@ -33,6 +33,7 @@ from rodhand.web.handover_pages import add_handover
 from rodhand.web.joints_pages import add_joints
 from rodhand.web.label_pages import add_labels
 from rodhand.web.language_pages import LanguageOfDevice, add_language
+from rodhand.web.limits_pages import add_limits
 from rodhand.web.load_pages import add_load
 from rodhand.web.marks_pages import add_marks
 from rodhand.web.monday_pages import add_monday
@@ -85,6 +86,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_forces(app, desk)  # likewise
     add_way(app, desk)  # likewise
     add_joints(app, desk)  # likewise
+    add_limits(app, desk)
     _add_bore(app, desk)
     _add_entering(app, desk)
     _add_blocks(app)

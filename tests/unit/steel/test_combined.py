@@ -61,8 +61,11 @@ def test_envelope_at_its_corners() -> None:
     assert float(envelope_share(joint, 0, joint.pin_torque, 1.0)) >= 1.0
     at_best = envelope_share(joint, joint.pin_tension, 0, joint.best_makeup)
     assert float(at_best) == pytest.approx(1.0)
-    half = envelope_share(joint, 0.5 * joint.allowed_pull(5000.0), 0, 5000.0)
+    half = envelope_share(joint, 0.5 * joint.pin_tension, 0, 5000.0)
     assert float(half) == pytest.approx(0.5)
+    # made up to 10,864 lb-ft the pin yields at 470,500 lb (JOINTS, NC38), not at P1 572,945
+    tight = envelope_share(joint, 470_500 * 4.4482216, 0, 10_864 * 1.3558179)
+    assert float(tight) == pytest.approx(1.0, rel=5e-3)
 
 
 @pytest.mark.parametrize("share", [0.2, 0.5, 0.8])
@@ -76,7 +79,8 @@ def test_envelope_meets_its_own_torque_line(share: float) -> None:
 def test_thrust_closes_a_joint() -> None:
     joint = nc38()
     assert float(envelope_share(joint, -400e3, 0.0, 1000.0)) == 0.0
-    assert float(envelope_share(joint, 10e3, 0.0, 0.0)) == math.inf  # not made up: open at once
+    loose = envelope_share(joint, 0.25 * joint.pin_tension, 0.0, 0.0)
+    assert float(loose) == pytest.approx(0.25)  # not made up: open, and the pin carries it alone
 
 
 def test_seat_opens_where_the_opening_check_says() -> None:

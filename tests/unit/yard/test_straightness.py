@@ -15,8 +15,8 @@ from rodhand.steel.straightness import (
     bow_by_three_gaps,
     column_share,
     own_sag,
-    radius_at_yield,
 )
+from rodhand.steel.tube import yield_radius
 
 
 def test_rolled_once_round_half_the_difference_is_the_bow() -> None:
@@ -64,7 +64,7 @@ def test_own_sag_by_hand() -> None:
 
 def test_yield_radius_by_hand() -> None:
     """206 GPa x 60.325 mm / (2 x 930.8 MPa) = 6.675 m (2-3/8 in, 135 ksi)."""
-    assert radius_at_yield(0.060325, 930.8e6, 206e9) == pytest.approx(6.675, abs=1e-3)
+    assert yield_radius(0.060325, 930.8e6, 206e9) == pytest.approx(6.675, abs=1e-3)
 
 
 def test_column_by_hand() -> None:
