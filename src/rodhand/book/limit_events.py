@@ -22,6 +22,8 @@ from rodhand.words import kept_by_language, say
 
 KINDS = ("overload", "over_torque", "over_steer")
 """From the one that damages steel at once to the one that only costs life."""
+PLACES_TOLD = 6
+"""Newest places a thing's page names for each kind."""
 BY_EVENT = {"jerk": "overload", "torque spike": "over_torque"}
 """Odd things a crew tells without a number, and which of the three they are."""
 
@@ -151,7 +153,8 @@ def limit_facts(assessment: Assessment, key: str) -> tuple[Sentence, ...]:
             if event.kind == kind and event.place and key in event.keys
         ]
         if places:
-            told = ", ".join(dict.fromkeys(places))
+            once = list(dict.fromkeys(places))
+            told = ", ".join([*once[:PLACES_TOLD], *(["…"] if len(once) > PLACES_TOLD else [])])
             facts.append(Sentence(f"thing.limit.{kind}", {"places": told}))
     return tuple(facts)
 
