@@ -119,6 +119,7 @@ def _section(
     key: str,
 ) -> WhyPart:
     so_far, more = lives
+    named_as = str(so_far.section).replace(" ", "_").replace("-", "_")
     of_class = history.classes[number]
     slope = history.slopes[number] if of_class.sigma is None else None
     before, after = broken_by(so_far.mean, slope), broken_by(so_far.mean + more.mean, slope)
@@ -135,10 +136,10 @@ def _section(
     inputs = [
         WhyInput("mean_so_far", Sentence("why.source.mean_sum"),
                  Figure(f"{key}.so_far", so_far.mean, "fine_ratio", C),
-                 see=f"/why/rod/{name}"),
+                 see=f"/why/rod/{name}?section={so_far.section}"),
         WhyInput("mean_more", Sentence("why.source.last_bore"),
                  Figure(f"{key}.more", more.mean, "fine_ratio", A),
-                 see=f"/why/rod/{name}?bore={history.bores[-1].bore}"),
+                 see=f"/why/rod/{name}?bore={history.bores[-1].bore}&section={so_far.section}"),
         WhyInput("slope", Sentence("why.source.class", {"name": named}),
                  Figure(f"{key}.slope", history.slopes[number], "ratio", A)),
         WhyInput("factor", source, Figure(f"{key}.factor", of_class.factor, "ratio", A),
@@ -149,5 +150,8 @@ def _section(
         inputs.append(WhyInput("class_sigma", source,
                                Figure(f"{key}.class_sigma", error, "factor", C)))  # fmt: skip
     return WhyPart(
-        text(str(so_far.section)), results, (Sentence("why.how_chance_section"),), tuple(inputs)
+        Sentence(f"choice.{named_as}"),
+        results,
+        (Sentence("why.how_chance_section"),),
+        tuple(inputs),
     )

@@ -14,7 +14,7 @@ from rodhand.book.why import WhyInput
 from rodhand.book.why_lines import WhyPass, passes_of
 from rodhand.steel.tube import ELASTIC_MODULUS
 from rodhand.units import Figure, Standing
-from rodhand.wear.life_used import CRITICAL_SUM_MEDIAN, MODEL
+from rodhand.wear.life_used import CRITICAL_SUM_MEDIAN, MODEL, LifeUsed
 from rodhand.wear.sections import SECTIONS, section_curves
 
 C, A, M = Standing.COMPUTED, Standing.ASSUMED, Standing.MEASURED
@@ -43,6 +43,7 @@ class WhyRod:
 
     name: str
     section: str
+    governs: bool
     invented: bool
     bore: str
     inputs: tuple[WhyInput, ...]
@@ -51,7 +52,9 @@ class WhyRod:
     figures: dict[str, Figure]
 
 
-def why_rod(assessment: Assessment, name: str, bore: str = "") -> WhyRod | None:
+def why_rod(
+    assessment: Assessment, name: str, bore: str = "", section_name: str = ""
+) -> WhyRod | None:
     """The chain of a rod's life used.
 
     Parameters
@@ -62,6 +65,8 @@ def why_rod(assessment: Assessment, name: str, bore: str = "") -> WhyRod | None:
         Its mark, or its key.
     bore : str
         The bore whose lines are shown; the one that took most when empty or not among its own.
+    section_name : str
+        The section explained; the one that has used most when empty or none of the five.
 
     Returns
     -------
@@ -80,7 +85,7 @@ def why_rod(assessment: Assessment, name: str, bore: str = "") -> WhyRod | None:
     if history is None:
         return None
     key = f"why.{thing.name}"
-    life = history.life.worst
+    life = section_life(history, section_name)
     section = SECTIONS.index(life.section)
     chosen = _chosen(history, section, bore)
     passes = passes_of(assessment, thing.key, history, chosen, section, key) if chosen else ()
@@ -100,10 +105,16 @@ def why_rod(assessment: Assessment, name: str, bore: str = "") -> WhyRod | None:
         "model": Figure(f"{key}.model", float(MODEL), "count", C),
     }
     return WhyRod(
-        thing.name, str(life.section), assessment.invented, shown,
+        thing.name, str(life.section), life == history.life.worst, assessment.invented, shown,
         _inputs(assessment, history, section, passes, key), _sources(history, section, shown, key),
         passes, figures,
     )  # fmt: skip
+
+
+def section_life(history: RodHistory, section_name: str) -> LifeUsed:
+    """Life used of the section named, else of the one that has used most."""
+    named = [life for life in history.life.sections if life.section == section_name]
+    return named[0] if named else history.life.worst
 
 
 def _chosen(history: RodHistory, section: int, bore: str) -> BoreOfRod | None:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from rodhand.book.assess import Assessment
 from rodhand.book.thing_page import NoSuchThingError
 from rodhand.book.why_lines import passes_of
+from rodhand.book.why_rod import section_life
 from rodhand.wear.counted_damage import Line
 from rodhand.wear.sections import SECTIONS
 
@@ -61,8 +62,8 @@ class WhyTable:
         return sum(row.damage * row.factor for row in self.rows)
 
 
-def why_table(assessment: Assessment, name: str) -> WhyTable | None:
-    """Every line of a rod's governing section.
+def why_table(assessment: Assessment, name: str, section_name: str = "") -> WhyTable | None:
+    """Every line of one section of a rod.
 
     Parameters
     ----------
@@ -70,6 +71,8 @@ def why_table(assessment: Assessment, name: str) -> WhyTable | None:
         The book worked through.
     name : str
         Mark or key of the rod.
+    section_name : str
+        The section; the one that has used most when empty or none of the five.
 
     Returns
     -------
@@ -87,8 +90,8 @@ def why_table(assessment: Assessment, name: str) -> WhyTable | None:
     history = assessment.histories.get(thing.key)
     if history is None:
         return None
-    worst = history.life.worst.section
-    section = SECTIONS.index(worst)
+    named = section_life(history, section_name).section
+    section = SECTIONS.index(named)
     factor = history.classes[section].factor
     rows: list[TableRow] = []
     for did in history.bores:
@@ -114,4 +117,4 @@ def why_table(assessment: Assessment, name: str) -> WhyTable | None:
     for outside, part in zip(history.outside, history.past, strict=True):
         design = float(part.design[section])
         rows.append(TableRow(outside.source, "", None, None, 1.0, design, factor))
-    return WhyTable(thing.name, str(worst), tuple(rows))
+    return WhyTable(thing.name, str(named), tuple(rows))

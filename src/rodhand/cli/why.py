@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from rodhand.book.why_rod import WhyRod
 
 What = Annotated[
-    Literal["life", "bend", "makeup", "force", "chance"],
+    Literal["life", "bend", "makeup", "room", "force", "chance"],
     typer.Argument(help=say("why_print.help_what")),
 ]
 
@@ -30,6 +30,7 @@ def why(
     ] = None,
     pass_name: Annotated[str, typer.Option("--pass", help=say("why_print.help_pass"))] = "pilot",
     bore: Annotated[str, typer.Option("--bore", help=say("why_print.help_bore"))] = "",
+    section: Annotated[str, typer.Option("--section", help=say("why_print.help_section"))] = "",
     out: Annotated[Path | None, typer.Option("--out", help=say("why_print.help_out"))] = None,
     book: BookFolder = DEFAULT_BOOK,
     as_of: AsOf = "",
@@ -54,11 +55,18 @@ def why(
             from rodhand.book.why_makeup import why_makeup
 
             view: WhyView | WhyRod = why_makeup(book, name, bore)
+        elif what == "room":
+            from rodhand.book.why_room import why_room
+
+            view = why_room(book, name, bore)
         else:
             assessment = open_assessment(book, as_of_day(as_of))
             if out is not None and what == "life":
-                _write(assessment, name, out)
-            view = _view(assessment, what, name, station or 0.0, pass_name, bore)
+                _write(assessment, name, section, out)
+            if what == "life":
+                view = _life(assessment, name, bore, section)
+            else:
+                view = _view(assessment, what, name, station or 0.0, pass_name)
     except LookupError as error:
         raise BadInputError([Fault("why_nothing", str(error))], str(book)) from error
     if json_:
@@ -69,16 +77,16 @@ def why(
         print("\n".join(_lines(view, units)))
 
 
-def _view(
-    assessment: Assessment, what: str, name: str, station: float, pass_name: str, bore: str
-) -> WhyView | WhyRod:
-    if what == "life":
-        from rodhand.book.why_rod import why_rod
+def _life(assessment: Assessment, name: str, bore: str, section: str) -> WhyRod:
+    from rodhand.book.why_rod import why_rod
 
-        view = why_rod(assessment, name, bore)
-        if view is None:
-            raise LookupError(name)
-        return view
+    view = why_rod(assessment, name, bore, section)
+    if view is None:
+        raise LookupError(name)
+    return view
+
+
+def _view(assessment: Assessment, what: str, name: str, station: float, pass_name: str) -> WhyView:
     if what == "chance":
         from rodhand.book.why_chance import why_chance
 
@@ -89,16 +97,18 @@ def _view(
         return why_bend(assessment, name, station)
     from rodhand.book.why_force import why_force
 
+    if station % 1:
+        raise LookupError(f"{name} {station:g}")
     return why_force(assessment, name, int(station), pass_name)
 
 
-def _write(assessment: Assessment, name: str, out: Path) -> None:
+def _write(assessment: Assessment, name: str, section: str, out: Path) -> None:
     """All lines of a life used as CSV, or as a workbook where the name ends in .xlsx."""
     from rodhand.book.why_table import why_table
     from rodhand.faults import CannotReadError
     from rodhand.sheets.why_table import table_csv, table_workbook
 
-    table = why_table(assessment, name)
+    table = why_table(assessment, name, section)
     if table is None:
         raise LookupError(name)
     as_book = out.suffix.casefold() == ".xlsx"
@@ -124,7 +134,10 @@ def _lines(view: WhyView, system: System) -> list[str]:
 
 
 def _rod_lines(view: WhyRod, system: System) -> list[str]:
-    lines = [say("why.title", name=view.name), say("why.lead", section=view.section)]
+    lines = [
+        say("why.title", name=view.name),
+        say("why.lead" if view.governs else "why.lead_other", section=view.section),
+    ]
     if view.invented:
         lines.append(say("week_print.invented"))
     for code, figure in view.figures.items():

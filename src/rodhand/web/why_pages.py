@@ -19,6 +19,7 @@ from rodhand.book.why_chance import why_chance
 from rodhand.book.why_force import why_force
 from rodhand.book.why_makeup import why_makeup
 from rodhand.book.why_rod import WhyRod, why_rod
+from rodhand.book.why_room import why_room
 from rodhand.book.why_table import WhyTable, why_table
 from rodhand.sheets.why_table import table_csv, table_workbook
 from rodhand.web.as_of import as_of_asked
@@ -76,9 +77,14 @@ def add_why(app: FastAPI, desk: object) -> None:
     @app.get("/why/force/{station}/{name:path}")
     def force(request: Request, station: str, name: str) -> Response:
         at, of = number_of(station), request.query_params.get("pass", "pilot")
-        if at is None:
+        if at is None or at % 1:
             raise NotHereError(station)
         return _page(request, lambda: why_force(_assessed(request, folder), name, int(at), of))
+
+    @app.get("/why/room/{rig:path}")
+    def room(request: Request, rig: str) -> Response:
+        bore = request.query_params.get("bore", "")
+        return _page(request, lambda: why_room(folder, rig, bore))
 
 
 def number_of(typed: str) -> float | None:
@@ -108,9 +114,9 @@ def _sent(data: bytes, kind: str, name: str) -> Response:
 
 
 def _rod(request: Request, folder: Path, name: str) -> WhyRod:
-    bore = request.query_params.get("bore", "")
+    bore, section = (request.query_params.get(each, "") for each in ("bore", "section"))
     try:
-        view = why_rod(open_assessment(folder, as_of_asked(request)), name, bore)
+        view = why_rod(open_assessment(folder, as_of_asked(request)), name, bore, section)
     except NoSuchThingError as error:
         raise NotHereError(str(error)) from error
     if view is None:
@@ -120,7 +126,8 @@ def _rod(request: Request, folder: Path, name: str) -> WhyRod:
 
 def _table(request: Request, folder: Path, name: str) -> WhyTable:
     try:
-        table = why_table(open_assessment(folder, as_of_asked(request)), name)
+        section = request.query_params.get("section", "")
+        table = why_table(open_assessment(folder, as_of_asked(request)), name, section)
     except NoSuchThingError as error:
         raise NotHereError(str(error)) from error
     if table is None:

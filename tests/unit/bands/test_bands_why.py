@@ -22,6 +22,7 @@ from rodhand.sheets.why_table import table_csv, table_workbook
 from rodhand.steel.curves import Curve
 from rodhand.wear.counted_damage import Line, line_that_holds
 from rodhand.wear.life_used import MODEL
+from rodhand.wear.sections import SECTIONS
 from rodhand.web.app import create_app
 from rodhand.web.book_desk import BookDesk
 
@@ -85,6 +86,23 @@ def test_lines_add_up_to_the_sum_and_the_sum_to_life_used(salt: str) -> None:
         assert lines == pytest.approx(history.life.worst.design, rel=1e-9)
         passes = math.fsum(row.figures["damage"].value or 0.0 for row in view.passes)
         assert passes == pytest.approx(lines, rel=1e-12)
+
+
+@pytest.mark.parametrize("section", SECTIONS)
+def test_every_section_has_its_lines(section: str) -> None:
+    assessment = _assessed()
+    view = why_rod(assessment, "M1-03", section_name=section)
+    table = why_table(assessment, "M1-03", section)
+    assert view is not None
+    assert table is not None
+    assert (view.section, table.section) == (section, section)
+    thing = assessment.book.thing_named("M1-03")
+    assert thing is not None
+    life = assessment.histories[thing.key].life
+    own = next(each for each in life.sections if each.section == section)
+    assert view.figures["design"].value == pytest.approx(own.design, rel=1e-12)
+    assert _recomputed(table_csv(table))[0] == pytest.approx(own.design, rel=1e-9)
+    assert view.governs == (section == life.worst.section)
 
 
 def test_a_class_factor_stands_in_the_chain_with_its_entry() -> None:

@@ -19,6 +19,7 @@ from rodhand.book.why import NoSuchNumberError, WhyInput, WhyPart
 from rodhand.book.why_chance import why_chance
 from rodhand.book.why_force import why_force
 from rodhand.book.why_makeup import why_makeup
+from rodhand.book.why_room import why_room
 from rodhand.record.journal import Journal
 from rodhand.web.app import create_app
 from rodhand.web.book_desk import BookDesk
@@ -162,8 +163,40 @@ def test_pages_links_and_nowhere(tmp_path: Path) -> None:
     for page in ("chance/M1-01", "force/4/A", "makeup/Rig-40"):
         assert client.get(f"/why/{page}").status_code == 200
         assert client.get(f"/why/{page}.json").json()["figures"]
-    for page in ("chance/nobody", "force/99/A", "force/4/Z", "force/x/A", "makeup/Rig-99"):
+    for page in (
+        "chance/nobody",
+        "force/99/A",
+        "force/4/Z",
+        "force/x/A",
+        "force/3.7/A",
+        "makeup/Rig-99",
+    ):
         assert client.get(f"/why/{page}").status_code == 404
+
+
+def test_room_follows_from_the_inputs_shown(tmp_path: Path) -> None:
+    folder = tmp_path / "drilling"
+    rows = [row for row in _rows() if row[0] != "pass"]
+    with Journal.open(folder) as journal:
+        journal.append(entries_of([*YARD, *rows]))
+    part = why_room(folder, "Rig-40").parts[0]
+    given, results = _given(part.inputs), _given(part.results)
+    error = math.hypot(given["repeat"], given["step"] / math.sqrt(12.0))
+    error *= math.cos(given["pitch_last"]) ** 2 * math.sqrt(2.0)
+    z = -NormalDist().inv_cdf(given["from_within_error"])
+    room = given["rod_length"] / given["limit_radius"] - z * error
+    # by hand: 3.048 / 44.196 - 1.644854 x 1.414214 x 0.0025166 = 0.068966 - 0.005854
+    assert results["room"] == pytest.approx(0.063112, abs=2e-6)
+    assert results["room"] == pytest.approx(room, rel=1e-6)
+    assert results["room_to"] == pytest.approx(given["pitch_last"] + room, rel=1e-6)
+    client = TestClient(create_app(BookDesk(folder)), base_url="http://127.0.0.1")
+    assert "/why/room/Rig-40?bore=A" in client.get("/rig-rod/Rig-40").text
+    assert client.get("/why/room/Rig-40").status_code == 200
+
+
+def test_no_room_once_the_pilot_is_done(tmp_path: Path) -> None:
+    with pytest.raises(NoSuchNumberError):
+        why_room(_book(tmp_path), "Rig-40")
 
 
 def _run(folder: Path, *words: str) -> subprocess.CompletedProcess[str]:
