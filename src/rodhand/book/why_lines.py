@@ -25,8 +25,8 @@ class WhyLine:
     """One stretch of hole on one pass.
 
     figures: start, end, turns, harder (what makes a turn cost more), hole_radius (as read),
-    bend_radius (of the steel, as it counts), stress, cycles, damage. entry: the reading the bend
-    rests on; turns_entry: where the turns come from.
+    bend_radius (of the steel, as it counts), stress, cycles, damage; no radius where it is
+    straight. entry: the reading the bend rests on; turns_entry: where the turns come from.
     """
 
     pass_name: str
@@ -129,17 +129,16 @@ def _lines(
             "end": Figure(f"{own}.end", line.end, "length", C),
             "turns": Figure(f"{own}.turns", line.turns, "fine_turns", standing),
             "harder": Figure(f"{own}.harder", harder, "ratio", C),
-            "hole_radius": Figure(
-                f"{own}.hole_radius", 1.0 / hole if hole > 0.0 else None, "length",
-                A if unread else C,
-            ),
-            "bend_radius": Figure(
-                f"{own}.bend_radius", 1.0 / line.bend if line.bend > 0.0 else None, "length", C
-            ),
             "stress": Figure(f"{own}.stress", line.stress_range, "fine_stress", C),
             "cycles": Figure(f"{own}.cycles", _finite(line.cycles), "count", C),
             "damage": Figure(f"{own}.damage", harder * line.damage, "millionths", C),
         }  # fmt: skip
+        for name, bend, standing_of in (
+            ("hole_radius", hole, A if unread else C), ("bend_radius", line.bend, C),
+        ):  # fmt: skip
+            if bend != 0.0:  # a straight line has no radius, an unknown one an unknown radius
+                radius = 1.0 / bend if bend > 0.0 else None
+                figures[name] = Figure(f"{own}.{name}", radius, "length", standing_of)
         yield WhyLine(
             each.name, station, _entry_of(pilot, station),
             _entry_of(recorded, station) or _origin(recorded), line, harder, figures,

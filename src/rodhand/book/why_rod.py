@@ -162,8 +162,9 @@ def _inputs(
 ) -> tuple[WhyInput, ...]:
     rod, curve = history.rod_type, section_curves(history.rod_type, history.curves)[section]
     own = f"{key}.input"
+    named = curve.name.replace("_", " ").replace(".", " ")
     typed = Sentence("why.source.rod_type", {"name": rod.name})
-    from_curve = Sentence("why.source.curve", {"name": curve.name, "source": curve.source})
+    from_curve = Sentence("why.source.curve", {"name": named, "source": curve.source})
     constants = {"slope": curve.slope, "log_a": curve.log_a}
     if curve.second_slope is not None and curve.second_log_a is not None:
         constants |= {"slope_2": curve.second_slope, "log_a_2": curve.second_log_a}

@@ -153,7 +153,7 @@ def _rod_lines(view: WhyRod, system: System) -> list[str]:
         for line in each.lines:
             figures = line.figures
             lines.append(say("why_print.line", station=f"{line.station:g}", **{
-                name: figures[name].shown(system)
+                name: figures[name].shown(system) if name in figures else say("bend.straight")
                 for name in ("turns", "harder", "bend_radius", "stress", "cycles", "damage")
             }))  # fmt: skip
     return lines

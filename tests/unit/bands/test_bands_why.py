@@ -115,6 +115,13 @@ def test_a_class_factor_stands_in_the_chain_with_its_entry() -> None:
     assert view.figures["design"].value == pytest.approx(whole, rel=1e-12)
 
 
+def test_a_straight_hole_has_no_radius_and_is_not_called_unknown() -> None:
+    # stations 7 and 8 read level, as station 6 did
+    lines = [row for each in _why(_assessed()).passes for row in each.lines]
+    assert all("hole_radius" not in row.figures for row in lines if row.station in (7.0, 8.0))
+    assert all(row.figures["hole_radius"].value for row in lines if row.station in (3.0, 4.0))
+
+
 def test_best_follows_from_the_mean_sum() -> None:
     # Without a kept calibration best = mean sum / 0.957826; mean curve 0.40 above: design / 10^0.4.
     view = _why(_assessed())
