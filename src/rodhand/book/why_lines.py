@@ -24,9 +24,10 @@ C, A, M = Standing.COMPUTED, Standing.ASSUMED, Standing.MEASURED
 class WhyLine:
     """One stretch of hole on one pass.
 
-    figures: start, end, turns, harder (what makes a turn cost more), hole_radius (as read),
-    bend_radius (of the steel, as it counts), stress, cycles, damage; no radius where it is
-    straight. entry: the reading the bend rests on; turns_entry: where the turns come from.
+    figures: start, end, turns, harder (what makes a turn cost more), hole_radius (as read, with
+    the usual sideways wander where no heading was), bend_radius (of the steel, as it counts),
+    stress, cycles, damage; no radius where it is straight. entry: the reading the bend rests on;
+    turns_entry: where the turns come from.
     """
 
     pass_name: str

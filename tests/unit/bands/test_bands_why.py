@@ -116,8 +116,12 @@ def test_a_class_factor_stands_in_the_chain_with_its_entry() -> None:
 
 
 def test_a_straight_hole_has_no_radius_and_is_not_called_unknown() -> None:
-    # stations 7 and 8 read level, as station 6 did
-    lines = [row for each in _why(_assessed()).passes for row in each.lines]
+    # stations 7 and 8 read level and on the line, as station 6 did
+    rows = [
+        (row[0], {**row[1], "heading_deg": "0"}, *row[2:]) if row[0] == "reading" else row
+        for row in _rows()
+    ]
+    lines = [row for each in _why(_assessed(*rows)).passes for row in each.lines]
     assert all("hole_radius" not in row.figures for row in lines if row.station in (7.0, 8.0))
     assert all(row.figures["hole_radius"].value for row in lines if row.station in (3.0, 4.0))
 
