@@ -111,7 +111,7 @@ def _old_ends(assessment: Assessment, thing: Thing) -> list[OldEnd]:
     return found
 
 
-def _new_rod(assessment: Assessment, thing: Thing) -> NewRod:
+def new_rod(assessment: Assessment, thing: Thing) -> NewRod:
     """Clean make-ups since the last that was not."""
     clean, found = 0, []
     for look in assessment.looks.get(thing.key, ()):
@@ -175,7 +175,7 @@ def old_new_view(folder: Path, rig: str) -> OldNewView:
               "new": len(new)}  # fmt: skip
     return OldNewView(
         assessment.invented, name, refused, blank if len(types) > 1 else (), dress, apart,
-        tuple(unlooked), tuple(_new_rod(assessment, thing) for thing in new), MAKE_UPS,
+        tuple(unlooked), tuple(new_rod(assessment, thing) for thing in new), MAKE_UPS,
         _what_to_do(refused, bool(new), bool(dress), bool(apart), bool(unlooked)),
         caution("threads"),
         {key: Figure(f"old_new.{key}", float(n), "count", M) for key, n in counts.items()},

@@ -1,4 +1,4 @@
-"""`rodhand rod`, `due` and `order`: what the pages of a book show, as lines or JSON."""
+"""`rodhand rod` and `due`: what the pages of a book show, as lines or JSON."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from typing import Annotated, Literal
 import typer
 
 from rodhand.cli.book_options import DEFAULT_BOOK, AsOf, BookFolder
-from rodhand.units import show
 from rodhand.words import say
 
 Units = Annotated[Literal["metric", "us"], typer.Option("--units", help=say("check.help_units"))]
@@ -64,50 +63,3 @@ def due(
         print(json.dumps(twin(view), indent=1, ensure_ascii=False))
     else:
         print("\n".join(week_lines(view, units)))
-
-
-def order(
-    book: BookFolder = DEFAULT_BOOK,
-    as_of: AsOf = "",
-    rig: Annotated[str, typer.Option("--rig", help=say("order_print.help_rig"))] = "",
-    json_: Json = False,
-) -> None:
-    """Which row leads next, and what turning the rows gives on the crew's own bores."""
-    import json
-    from dataclasses import asdict
-
-    from rodhand.book.keeping import as_of_day
-    from rodhand.book.opening import open_assessment
-    from rodhand.book.rows_order import rows_orders
-
-    orders = rows_orders(open_assessment(book, as_of_day(as_of)), rig)
-    if json_:
-        print(json.dumps([asdict(each) for each in orders], indent=1, ensure_ascii=False))
-        return
-    lines = [say("order_print.title")]
-    for each in orders:
-        if not each.rows:
-            lines.append(say("order_print.no_box", rig=each.rig))
-            continue
-        lines.append(say("order_print.rig", rig=each.rig, rows=", ".join(map(str, each.rows))))
-        if each.led:
-            lines.append(
-                say("order_print.led", led=each.led, bores=each.bores, things=each.leaders)
-            )
-        else:
-            lines.append(say("order_print.not_led"))
-        if each.leave_out:
-            lines.append(say("order_print.leave_out", things=each.leave_out))
-        if each.gain is None:
-            lines.append(say("order_print.few"))
-        else:
-            lines.append(
-                say(
-                    "order_print.gain",
-                    bores=each.replayed,
-                    gain=show(each.gain, "factor", "metric"),
-                    same=show(each.worst_same, "life", "metric"),
-                    turned=show(each.worst_turned, "life", "metric"),
-                )
-            )
-    print("\n".join([*lines, say("order_print.general"), say("caution.lifting")]))

@@ -20,6 +20,7 @@ from rodhand.cli import (
     import_,
     makeup,
     monday,
+    order,
     report,
     restore,
     serve,
@@ -51,7 +52,7 @@ app.command("rod")(book_pages.rod)
 app.command("why")(why.why)
 app.command("due")(book_pages.due)
 app.command("checks")(checks.checks)
-app.command("order")(book_pages.order)
+app.command("order")(order.order)
 app.command("trace")(trace.trace)
 app.command("report")(report.report)
 app.command("sheets")(sheets.sheets)

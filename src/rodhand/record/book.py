@@ -301,6 +301,7 @@ class Rig:
     zone: str = ""
     box_rows: int | None = None
     rods_per_row: int | None = None
+    box_kind: str = ""
     pilot_rpm: float | None = None
     pull_rpm: float | None = None
     max_torque: float | None = None

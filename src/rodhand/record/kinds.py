@@ -67,6 +67,8 @@ CANDIDATES = ("shortest", "easiest", "deepest", "own")
 SHIFTS = ("before work", "end of work")
 BOW_METHODS = ("rolled", "line", "three gaps")
 """How a bow was read: rolled once round on two supports, one gap to a line, three gaps."""
+BOX_KINDS = ("near row first", "rows last in first out", "loose rack")
+"""How a box gives its rods; each is a table of data/box_kinds.toml."""
 CHECK_STATES = ("done", "not done", "not looked at")
 CALIBRATION_RESULTS = ("in order", "adjusted", "out of order")
 UNDERS = ("nothing", "road", "rail", "water", "gas", "other")
@@ -229,6 +231,7 @@ def _kinds() -> tuple[Kind, ...]:
                 Field("zone"),
                 Field("box_rows", "whole"),
                 Field("rods_per_row", "whole"),
+                _choice("box_kind", BOX_KINDS),
                 Field("pilot_rpm", "number"),
                 Field("pull_rpm", "number"),
                 _quantity("max_torque", "torque"),

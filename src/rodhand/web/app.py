@@ -41,6 +41,7 @@ from rodhand.web.moved_pages import add_moved
 from rodhand.web.narrow_pages import add_narrow
 from rodhand.web.next_entry import next_entries
 from rodhand.web.old_new_pages import add_old_new
+from rodhand.web.order_pages import add_order
 from rodhand.web.pages import html, page_or_twin
 from rodhand.web.paper_pages import add_paper
 from rodhand.web.phones_pages import add_phones, ask_for_key
@@ -109,6 +110,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_labels(app, desk, door)
     add_rod_card(app, desk)
     add_old_new(app, desk)
+    add_order(app, desk)
     add_phones(app, door)
 
     @app.middleware("http")

@@ -1,0 +1,41 @@
+"""The order of a rig's rods as lines: what to do and why, each movement, the ways compared."""
+
+from __future__ import annotations
+
+from rodhand.book.rod_order import RodOrderView
+from rodhand.book.telling import names_in_words, tell
+from rodhand.units import System, show
+from rodhand.words import say
+
+COLUMNS = ("breaks_over", "lifted", "cost", "chance_low", "chance_high")
+
+
+def order_lines(view: RodOrderView, units: System) -> list[str]:
+    """Lines of the order of a rig's rods."""
+    lines = [say("order.title", rig=view.rig)]
+    if view.state != "known":
+        return [*lines, f"   {say(f'order.no_{view.state}')}", *view.refused]
+    lines += [f"   {tell(each, units)}" for each in (view.do, view.why, view.lead) if each]
+    for out in view.out:
+        why = say(f"order.out_why.{out.why.replace(' ', '_').replace('-', '_')}")
+        lines.append(f"   {say('order.out')}, {why}: {names_in_words(out.rods)}")
+    lines += ["", say("order.steps")]
+    for number, step in enumerate(view.steps, 1):
+        loose = "_loose" if step.places else ""
+        told = say(f"order.step_{step.what}{loose}", row=step.row)
+        at = [f" {say('order.at_place', place=place)}" for place in step.places]
+        rods = [rod + (at[k] if at else "") for k, rod in enumerate(step.rods)]
+        lines.append(f"   {number}. {told}: {', '.join(rods)}")
+    if not view.steps:
+        lines.append(f"   {say('order.no_steps')}")
+    lines += [f"   {say('order.use', rows=', '.join(map(str, view.use)))}", "", say("order.ways")]
+    for way in view.ways:
+        told = "; ".join(
+            f"{say(f'order.column.{name}')} {show(figure.value, figure.quantity, units)}"
+            for name in COLUMNS
+            if (figure := way.figures.get(name)) is not None
+        )
+        chosen = f" ({say('order.chosen')})" if way.chosen else ""
+        lines.append(f"   {say(f'order.how.{way.how}')}{chosen}: {told}")
+    lines += ["", *(f"   {tell(each, units)}" for each in view.notes)]
+    return [*lines, f"   {say('order.chance_note')}"]

@@ -1,0 +1,99 @@
+"""The page, the paper and the command of the order of rods, and what is typed wrong."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from fastapi.testclient import TestClient
+from rig_day_book import BORE, RIG, tell
+from typer.testing import CliRunner
+
+from rodhand.book.opening import open_assessment
+from rodhand.book.rod_order import rod_order_view
+from rodhand.cli.main import app as command
+from rodhand.faults import BadInputError
+from rodhand.web.app import create_app
+from rodhand.web.book_desk import BookDesk
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """A rig of twelve rods in three rows that drilled one bore with seven of them."""
+    tell(tmp_path / "book", RIG)
+    tell(tmp_path / "book", BORE)
+    return tmp_path / "book"
+
+
+def test_the_row_that_did_nothing_leads_next(folder: Path) -> None:
+    """Row 3 never left the box; one bore of seven rods gives nothing that is worth a move."""
+    view = rod_order_view(open_assessment(folder), "rig-40", "5", "20000", "20")
+    assert [row.name for row in view.order[:4]] == [f"M-{k:02d}" for k in range(9, 13)]
+    assert (view.use[0], view.steps) == (3, ())
+    assert "order.note_break_in" in [note.key for note in view.notes]
+    assert view.lead is not None
+    assert view.lead.key == "order.lead_least"
+    assert view.kind_assumed
+
+
+def test_set_aside_stays_out_and_is_lifted_out(folder: Path) -> None:
+    first = rod_order_view(open_assessment(folder), "Rig-40").order[0].name
+    tell(folder, [("standing", {"things": first, "standing": "set aside", "why": "bow"})],
+         "2025-09-12")  # fmt: skip
+    view = rod_order_view(open_assessment(folder), "Rig-40")
+    assert [(out.why, out.rods) for out in view.out] == [("set aside", (first,))]
+    assert first not in [row.name for row in view.order]
+    assert first in [rod for step in view.steps if step.what == "out" for rod in step.rods]
+    assert first not in [rod for step in view.steps if step.what == "in" for rod in step.rods]
+
+
+def test_kind_of_box_is_entered_with_the_rig(folder: Path) -> None:
+    tell(folder, [("rig", {"rig": "Rig-40", "box_kind": "near row first"})], "2025-09-12")
+    view = rod_order_view(open_assessment(folder), "Rig-40")
+    assert (view.kind, view.kind_assumed, view.use) == ("near-row-first", False, (1, 2, 3))
+
+
+@pytest.mark.parametrize(
+    ("typed", "codes"),
+    [
+        (("x", "", ""), ["order_rods"]),
+        (("0", "-1", "y"), ["order_rods", "order_price", "order_price"]),
+        (("", "100", ""), ["order_one_price"]),
+        (("501", "nan", "1"), ["order_rods", "order_price"]),
+    ],
+)
+def test_wrong_numbers_are_all_told(
+    folder: Path, typed: tuple[str, str, str], codes: list[str]
+) -> None:
+    with pytest.raises(BadInputError) as error:
+        rod_order_view(open_assessment(folder), "Rig-40", *typed)
+    assert [fault.code for fault in error.value.faults] == codes
+
+
+def test_page_twin_and_paper(folder: Path) -> None:
+    client = TestClient(create_app(BookDesk(folder)), base_url="http://127.0.0.1:8420")
+    page = client.get("/order/Rig-40")
+    assert page.status_code == 200
+    twin = client.get("/order/Rig-40.json").json()
+    assert twin["view"]["state"] == "known"
+    assert client.get("/order/Rig-40?rods=x").status_code == 400
+    assert client.get("/order/Rig-41").status_code == 404
+    paper = client.get("/order/Rig-40/list.pdf")
+    assert paper.content.startswith(b"%PDF")
+    assert 'href="/order/Rig-40"' in client.get("/yard").text
+
+
+def test_unknown_order_gives_no_list(tmp_path: Path) -> None:
+    tell(tmp_path / "b", [row for row in RIG if row[0] != "load"])
+    view = rod_order_view(open_assessment(tmp_path / "b"), "Rig-40")
+    assert (view.state, view.steps) == ("order", ())
+
+
+def test_command_prints_the_list_and_its_json(folder: Path) -> None:
+    run = CliRunner()
+    told = run.invoke(command, ["order", "--rig", "Rig-40", "--book", str(folder)])
+    assert told.exit_code == 0, told.output
+    found = run.invoke(command, ["order", "--rig", "Rig-40", "--book", str(folder), "--json"])
+    whole = json.loads(found.output)
+    assert {"rows", "loading"} == set(whole)
