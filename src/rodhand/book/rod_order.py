@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -16,12 +17,13 @@ from rodhand.advice.rod_order import (
 )
 from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import Assessment
-from rodhand.book.box_of import rig_named
+from rodhand.book.booked import BoreToCome, booked_work
+from rodhand.book.box_of import NoSuchRigError, rig_named
 from rodhand.book.box_order import order_now
-from rodhand.book.loading import NoSuchRigError
 from rodhand.book.old_new import MAKE_UPS, is_new, new_rod
 from rodhand.book.order_case import RigCase, StaysOut, any_breaks, box_as_it_lies, kind_of, rig_case
-from rodhand.book.place_work import PlaceWork, expected_work
+from rodhand.book.place_work import PlaceWork, expected_work, rod_type_of_rig
+from rodhand.book.prices import owner_prices
 from rodhand.book.set_tasks import bores_of_rig
 from rodhand.book.telling import names_in_words
 from rodhand.book.thread_mix import thread_faults
@@ -91,6 +93,8 @@ class RodOrderView:
     state : str
         ``known``; else ``order`` (of the box not known), ``rods`` (none may go in), ``type`` (no
         rod type) or ``threads`` (they differ): then there is no list.
+    bore : str
+        The booked bore it is for; empty where none is booked.
     do, why, lead : Sentence or None
         What to do, why, and why this rod leads.
     use : tuple of int
@@ -102,6 +106,7 @@ class RodOrderView:
     kind: str
     kind_assumed: bool
     state: str
+    bore: str = ""
     refused: tuple[str, ...] = ()
     do: Sentence | None = None
     why: Sentence | None = None
@@ -133,7 +138,7 @@ def rod_order_view(
         The rig.
     places, break_cost, move_cost : str
         As typed: rods the bore uses; what one break and moving one rod cost, in the same money.
-        Blank is not known.
+        Blank: by the next booked bore and the owner's own prices, where there are any.
 
     Returns
     -------
@@ -151,6 +156,8 @@ def rod_order_view(
     if not name:
         raise NoSuchRigError(rig)
     rods, prices = _typed(places, break_cost, move_cost)
+    bore = next((each for each in booked_work(assessment.book) if each.rig == name), None)
+    prices = prices or _owners(assessment, bore)
     kind, kind_assumed = kind_of(assessment.book.rigs[name])
     view = RodOrderView(assessment.invented, name, kind.name, kind_assumed, "known")
     lies = box_as_it_lies(assessment, name)
@@ -163,13 +170,30 @@ def rod_order_view(
     )
     if refused:
         return replace(view, state="threads", refused=refused)
-    work = expected_work(assessment, name, rods)
+    work = expected_work(assessment, name, rods or _rods_of(assessment, name, bore))
     if work is None:
         return replace(view, state="type")
     case = rig_case(assessment, name, work, *(prices or (ASSUMED_MOVES_A_BREAK, 1.0)))
     if case is None:
         return replace(view, state="rods")
-    return _filled(assessment, view, case, work, prices is not None, bool(rods))
+    known = bool(rods or _rods_of(assessment, name, bore))
+    return _filled(assessment, replace(view, bore=bore.name if bore else ""), case, work,
+                   prices is not None, known)  # fmt: skip
+
+
+def _owners(assessment: Assessment, bore: BoreToCome | None) -> tuple[float, float] | None:
+    """The owner's own price of a break, there where the next bore runs, and of moving one rod."""
+    own = owner_prices(assessment)
+    a_break = own.a_break(bore.under if bore else "")
+    return None if a_break is None or own.move is None else (a_break, own.move)
+
+
+def _rods_of(assessment: Assessment, rig: str, bore: BoreToCome | None) -> int:
+    """Rods the next booked bore uses by its length; 0 where nobody said how long it is."""
+    rod = rod_type_of_rig(assessment, rig)
+    if bore is None or bore.length is None or rod is None:
+        return 0
+    return min(max(math.ceil(bore.length / rod.length), LEAST), MOST_PLACES)
 
 
 def _typed(places: str, break_cost: str, move_cost: str) -> tuple[int, tuple[float, float] | None]:

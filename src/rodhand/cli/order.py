@@ -34,8 +34,8 @@ def order(
     import json
     from dataclasses import asdict
 
+    from rodhand.book.box_of import NoSuchRigError
     from rodhand.book.keeping import as_of_day
-    from rodhand.book.loading import NoSuchRigError
     from rodhand.book.opening import open_assessment
     from rodhand.book.rod_order import rod_order_view
     from rodhand.book.rows_order import rows_orders

@@ -15,6 +15,8 @@ def order_lines(view: RodOrderView, units: System) -> list[str]:
     lines = [say("order.title", rig=view.rig)]
     if view.state != "known":
         return [*lines, f"   {say(f'order.no_{view.state}')}", *view.refused]
+    if view.bore:
+        lines.append(f"   {say('order.for', bore=view.bore)}")
     lines += [f"   {tell(each, units)}" for each in (view.do, view.why, view.lead) if each]
     for out in view.out:
         why = say(f"order.out_why.{out.why.replace(' ', '_').replace('-', '_')}")

@@ -54,6 +54,20 @@ def test_kind_of_box_is_entered_with_the_rig(folder: Path) -> None:
     assert (view.kind, view.kind_assumed, view.use) == ("near-row-first", False, (1, 2, 3))
 
 
+def test_booked_bore_and_own_prices_are_taken(folder: Path) -> None:
+    """Forty feet of ten foot rods are four; prices as entered leave no assumption about them."""
+    tell(folder, [
+        ("booked-bore", {"bore": "B2", "rig": "Rig-40", "length_ft": "40", "under": "road"}),
+        ("price", {"what": "break", "price": "30000", "currency": "USD"}),
+        ("price", {"what": "rod move", "price": "15", "currency": "USD"}),
+    ])  # fmt: skip
+    view = rod_order_view(open_assessment(folder), "Rig-40")
+    notes = {note.key for note in view.notes}
+    assert (view.bore, sum(row.in_bore for row in view.order)) == ("B2", 4)
+    assert not notes & {"order.note_prices", "order.note_length"}
+    assert "cost" in view.ways[0].figures
+
+
 @pytest.mark.parametrize(
     ("typed", "codes"),
     [
