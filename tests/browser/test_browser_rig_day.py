@@ -148,13 +148,11 @@ def test_targets_are_large_and_nothing_scrolls_sideways(page: Page, width: int) 
         assert page.evaluate(UNNAMED) == []
 
 
-OUTBOX = """window.kept = [];
-window.outbox = {add: async (kind, payload) => window.kept.push([kind, payload])}"""
+KEPT = """async () => (await window.outbox.all()).map(each => [each.kind, each.payload])"""
 
 
 def test_a_press_with_no_signal_goes_into_the_outbox(page: Page, book: Path) -> None:
     page.goto("/rig-day/Rig-40")
-    page.evaluate(OUTBOX)
     page.context.set_offline(True)
     hand = Hand(page)
     hand.touch("Weep at a joint")
@@ -162,14 +160,15 @@ def test_a_press_with_no_signal_goes_into_the_outbox(page: Page, book: Path) -> 
     expect(told).to_contain_text("Kept on this device")
     expect(told).to_contain_text("M-06, M-07")
     expect(told).to_contain_text("look at the shoulder")
-    assert page.evaluate("kept") == [
-        ["event", {"bore": "B1", "pass": "pilot", "station": "7", "what": "weep"}]
-    ]
+    expect(page.locator("#mode")).to_contain_text("No signal: kept on this device, 1 waiting")
+    weep = ["event", {"bore": "B1", "pass": "pilot", "station": "7", "what": "weep"}]
+    assert page.evaluate(KEPT) == [weep]
     assert len(kept(book)) == BEGUN
     page.context.set_offline(False)
+    expect(page.locator("#mode")).to_contain_text("Saved in the book")
     hand.touch("Jerk")
     page.wait_for_url("**/rig-events/Rig-40?entry=*")
-    assert kept(book)[-1][1]["what"] == "jerk"
+    assert [payload["what"] for _, payload in kept(book, BEGUN)] == ["weep", "jerk"]
 
 
 def test_a_rod_set_aside_with_no_signal_takes_its_reason_along(page: Page) -> None:
@@ -177,7 +176,6 @@ def test_a_rod_set_aside_with_no_signal_takes_its_reason_along(page: Page) -> No
     hand = Hand(page)
     hand.touch("Start behind RM-8")
     page.wait_for_url("**entry=*")
-    page.evaluate(OUTBOX)
     page.context.set_offline(True)
     hand.touch("M-05")
     expect(page.get_by_role("alert")).to_contain_text("reason first")
@@ -186,15 +184,24 @@ def test_a_rod_set_aside_with_no_signal_takes_its_reason_along(page: Page) -> No
     expect(page.locator("#press-told")).to_contain_text("Kept on this device")
     expect(page.get_by_role("button", name="M-05", exact=True)).to_be_disabled()
     why = "worn, seen at the pullback of B1"
-    assert page.evaluate("kept") == [
-        ["standing", {"things": "M-05", "standing": "set aside", "why": why}]
-    ]
+    aside = ["standing", {"things": "M-05", "standing": "set aside", "why": why}]
+    assert page.evaluate(KEPT) == [aside]
+    page.locator("#press-told").get_by_role("button").tap()
+    expect(page.locator("#press-told")).to_contain_text("Taken back")
+    expect(page.get_by_role("button", name="M-05", exact=True)).to_be_enabled()
 
 
-def test_without_an_outbox_it_is_told_that_nothing_was_kept(page: Page, book: Path) -> None:
+NO_STORE = "indexedDB.open = () => { throw new Error('full'); }"
+
+
+def test_a_browser_that_keeps_nothing_says_so(page: Page, book: Path) -> None:
+    page.add_init_script(NO_STORE)
     page.goto("/rig-checks/before/Rig-40")
+    expect(page.locator("#mode")).to_contain_text("This browser keeps nothing")
+    Hand(page).touch("Done")  # the form goes its own way
+    page.wait_for_url("**entry=*")
+    assert len(kept(book)) == BEGUN + 1
     page.context.set_offline(True)
     Hand(page).touch("Done")
     expect(page.get_by_role("alert")).to_contain_text("Not kept")
-    assert page.url.endswith("/rig-checks/before/Rig-40")
-    assert len(kept(book)) == BEGUN
+    assert len(kept(book)) == BEGUN + 1

@@ -133,6 +133,8 @@ class Draft:
         Key of who says it.
     line : int or None
         Line of the file it came from, for faults.
+    id, entered : str
+        Made and stamped already on the device it was pressed on; made on writing when empty.
     """
 
     kind: str
@@ -141,6 +143,8 @@ class Draft:
     zone: str = ""
     by: str = ""
     line: int | None = None
+    id: str = ""
+    entered: str = ""
 
 
 @dataclass

@@ -5,6 +5,7 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import AbstractContextManager
+from dataclasses import replace
 from typing import Protocol
 
 from rodhand.faults import BadInputError, Fault
@@ -32,8 +33,8 @@ class Session(Protocol):
     def entries(self) -> Sequence[Entry]:
         """All entries so far, in order of arrival."""
 
-    def chain(self) -> Chain:
-        """The end of this device's chain."""
+    def chain(self, device: str = "") -> Chain:
+        """The end of a device's chain; of this device's own when none is named."""
 
     def insert(self, entries: Sequence[Entry]) -> None:
         """Add entries."""
@@ -109,11 +110,14 @@ class Intake(ABC):
         source: str = "",
         entered: str = "",
         also: Also | None = None,
+        device: str = "",
     ) -> tuple[Entry, ...]:
         """Check and keep several entries, all or none; see `write`.
 
         Later drafts may refer to names that earlier or later ones of the same call define. What
-        ``also`` finds wrong with the book as it would be refuses them as well.
+        ``also`` finds wrong with the book as it would be refuses them as well. With ``device``
+        they were pressed on that one and follow its chain; a draft whose id is in the journal
+        already is refused (``entry_id_taken``).
         """
         rows = list(drafts)
         faults = [fault for draft in rows for fault in _faults_of(draft)]
@@ -122,9 +126,13 @@ class Intake(ABC):
             # What such a row should have defined would now be told as unknown everywhere.
             raise BadInputError(faults, source)
         with self._writing() as session:
-            entries, chain = session.entries(), session.chain()
+            entries, chain = session.entries(), session.chain(device)
+            faults += _taken_before(rows, entries)
             good = [draft for draft in rows if id(draft) not in bad_lines]
-            made = [chain.add(_whole_ids(_spelled(draft), entries), entered) for draft in good]
+            made = [
+                chain.add(_whole_ids(_spelled(draft), entries), draft.entered or entered, draft.id)
+                for draft in good
+            ]
             lines = {entry.id: draft.line for entry, draft in zip(made, good, strict=True)}
             before = set(self._book_of(entries).problems)
             after = read_book([*entries, *made])
@@ -217,8 +225,19 @@ def _faults_of(draft: Draft) -> list[Fault]:
 
 
 def _spelled(draft: Draft) -> Draft:
-    payload = canonical(draft.kind, draft.payload)
-    return Draft(draft.kind, payload, draft.happened, draft.zone, draft.by, draft.line)
+    return replace(draft, payload=canonical(draft.kind, draft.payload))
+
+
+def _taken_before(rows: Sequence[Draft], entries: Sequence[Entry]) -> list[Fault]:
+    """Ids made on a device that stand in the journal, or twice among the drafts."""
+    named = [draft for draft in rows if draft.id]
+    seen = {entry.id for entry in entries} if named else set()
+    found = []
+    for draft in named:
+        if draft.id in seen:
+            found.append(Fault("entry_id_taken", draft.id, draft.line))
+        seen.add(draft.id)
+    return found
 
 
 def _whole_ids(draft: Draft, entries: Sequence[Entry]) -> Draft:
@@ -229,5 +248,4 @@ def _whole_ids(draft: Draft, entries: Sequence[Entry]) -> Draft:
     matches = [entry.id for entry in entries if entry.id.startswith(start)]
     if len(start) < SHORTEST_ID or len(matches) != 1:
         return draft
-    payload = {**draft.payload, "entry": matches[0]}
-    return Draft(draft.kind, payload, draft.happened, draft.zone, draft.by, draft.line)
+    return replace(draft, payload={**draft.payload, "entry": matches[0]})

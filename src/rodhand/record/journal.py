@@ -181,8 +181,8 @@ class _FileSession:
     def entries(self) -> Sequence[Entry]:
         return self.journal._load(self.connection)
 
-    def chain(self) -> Chain:
-        device = self.journal.device
+    def chain(self, device: str = "") -> Chain:
+        device = device or self.journal.device
         query = (
             sa.select(ENTRIES.c.counter, ENTRIES.c.hash)
             .where(ENTRIES.c.device == device)

@@ -39,8 +39,12 @@ class _MemorySession:
     def entries(self) -> Sequence[Entry]:
         return self._entries
 
-    def chain(self) -> Chain:
-        return self.end
+    def chain(self, device: str = "") -> Chain:
+        if device in ("", self.end.device):
+            return self.end
+        theirs = [entry for entry in self._entries if entry.device == device]
+        last = max(theirs, key=lambda entry: entry.counter, default=None)
+        return Chain(device, last.counter, last.hash) if last else Chain(device)
 
     def insert(self, entries: Sequence[Entry]) -> None:
         self.added += entries

@@ -14,6 +14,8 @@ from rodhand.words import ENGLISH, LANGUAGES, in_language, language_in_force, tr
 YEAR = 365 * 24 * 3600
 SEE_OTHER = 303
 COOKIE = "language"
+ONCE = "x-language"
+"""Header by which a device has a page told in a language it is not set to, to keep it."""
 
 
 class LanguageOfDevice:
@@ -32,8 +34,8 @@ class LanguageOfDevice:
 
 
 def language_of(asked: HTTPConnection) -> str:
-    """The cookie's language, else the first known one the browser wants, else English."""
-    chosen = asked.cookies.get(COOKIE)
+    """The language asked for this once, else the cookie's, else the browser's, else English."""
+    chosen = asked.headers.get(ONCE) or asked.cookies.get(COOKIE)
     if chosen in LANGUAGES:
         return chosen
     for wanted in asked.headers.get("accept-language", "").split(","):

@@ -90,7 +90,8 @@ def html(request: Request, template: str, status: int = 200, **context: Any) -> 
         pictures=lambda view: pictures(view, system),
         **context,
     )
-    return HTMLResponse(keep_as_of(text, as_of) if as_of else text, status)
+    headers = {"Content-Language": language_in_force()}
+    return HTMLResponse(keep_as_of(text, as_of) if as_of else text, status, headers)
 
 
 def page_or_twin(

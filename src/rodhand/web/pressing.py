@@ -12,6 +12,7 @@ from fastapi.responses import JSONResponse, RedirectResponse, Response
 from starlette.concurrency import run_in_threadpool
 
 from rodhand.book.box_of import NoSuchRigError
+from rodhand.book.outbox import book_id
 from rodhand.book.utility_strike import strike_view
 from rodhand.faults import BadInputError, Fault
 from rodhand.web.asked import wants_json
@@ -85,6 +86,7 @@ def rig_page(
         taken_back="taken_back" in request.query_params,
         strike=strike_view(folder, rig),
         rig=rig,
+        book=book_id(folder),
         **context,
     )
 

@@ -6,11 +6,13 @@ from fastapi import FastAPI, Request
 from fastapi.responses import RedirectResponse, Response
 from starlette.concurrency import run_in_threadpool
 
+from rodhand.book.outbox import book_id
 from rodhand.book.pressed import take_back
 from rodhand.book.rig_events import events_view
 from rodhand.book.rigs import rig_names
 from rodhand.web.asked import wants_json
 from rodhand.web.desk import folder_of
+from rodhand.web.outbox_pages import add_outbox
 from rodhand.web.pages import html
 from rodhand.web.pressing import SEE_OTHER, address, of_rig, rig_page, typed_of
 from rodhand.web.pullback_pages import add_pullback
@@ -35,15 +37,15 @@ def add_rig_day(app: FastAPI, desk: object) -> None:
     if folder is None:
         return
     for add in (
-        add_this_rod, add_rig_events, add_utility_strike, add_rig_makeup, add_shift_checks,
-        add_pullback,
+        add_outbox, add_this_rod, add_rig_events, add_utility_strike, add_rig_makeup,
+        add_shift_checks, add_pullback,
     ):  # fmt: skip
         add(app, folder)
 
     @app.get("/rig-day")
     def rigs(request: Request) -> Response:
         names = rig_names(folder)
-        return html(request, "rig_days.html", rigs=names)
+        return html(request, "rig_days.html", rigs=names, book=book_id(folder))
 
     @app.get("/rig-day/{rig:path}")
     def day(request: Request, rig: str) -> Response:

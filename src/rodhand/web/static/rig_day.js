@@ -1,32 +1,20 @@
 "use strict";
-/* A press while the book cannot be reached: it goes into this device's outbox, where there is one
-   (window.outbox.add(kind, payload)), else it is told as not kept. With the book in reach the
-   form is sent as it stands, so that every page works without this script too. */
+/* A press is kept on this device first, with an id made here, and sent at once. With the book in
+   reach the page that tells of it opens; without, it is told here what was kept and what to do. So
+   a reply that got lost, or a second touch, never makes two entries. Without this script, or where
+   the browser keeps nothing, the form goes its own way. */
 (() => {
-  const PATIENCE = 2500; // ms until the book counts as out of reach
   const told = document.getElementById("press-told");
   let passed = null; // the button whose form may go on its own way
 
-  const inReach = async () => {
-    try {
-      const limit = AbortSignal.timeout(PATIENCE);
-      const answer = await fetch("/static/icon.svg", { method: "HEAD", cache: "no-store", signal: limit });
-      return answer.ok;
-    } catch {
-      return false;
-    }
-  };
-
   /** Payload of a button; a rod set aside takes its why from the reason touched before it. */
-  const payloadOf = (form, button) => {
+  const payloadOf = async (form, button) => {
     const payload = JSON.parse(button.dataset.payload);
     const reasons = form.querySelector("[data-why]");
     const chosen = form.querySelector("[data-why]:checked");
     if (reasons && !chosen) return null;
-    return chosen ? { ...payload, why: chosen.dataset.why } : payload;
+    return window.outbox.counted(chosen ? { ...payload, why: chosen.dataset.why } : payload);
   };
-
-  const chosenOnce = (form) => form.querySelector("[data-why]") !== null;
 
   const say = (text, role, more = []) => {
     told.replaceChildren(...[text, ...more].filter(Boolean).map((line) => {
@@ -39,22 +27,71 @@
     told.hidden = false;
   };
 
-  const keepHere = async (form, button) => {
-    const payload = payloadOf(form, button);
-    if (payload === null) return say(told.dataset.reason, "alert");
-    if (!window.outbox?.add) return say(told.dataset.lost, "alert");
-    try {
-      await window.outbox.add(button.dataset.kind, payload);
-    } catch {
-      return say(told.dataset.lost, "alert");
-    }
-    if (button.hasAttribute("aria-pressed")) {
-      form.querySelectorAll("[aria-pressed]").forEach((each) => each.setAttribute("aria-pressed", String(each === button)));
-    } else if (chosenOnce(form)) {
-      button.disabled = true; // this rod is aside; the next ones are not touched by it
-    }
-    return say(told.dataset.kept, "status", [button.dataset.do, button.dataset.names]);
+  /** One press takes back what was kept here: a strike follows it, and both go into the book. */
+  const takeBack = (id, mark) => {
+    const button = document.createElement("button");
+    button.type = "button";
+    button.textContent = told.dataset.takeBack;
+    button.addEventListener("click", async () => {
+      button.disabled = true;
+      try {
+        await window.outbox.add("strike", { entry: id, why: told.dataset.why });
+      } catch {
+        return say(told.dataset.lost, "alert");
+      }
+      mark(false);
+      window.outbox.send();
+      return say(told.dataset.takenBack, "status");
+    });
+    told.append(button);
   };
+
+  const marks = (form, button) => {
+    const before = [...form.querySelectorAll("[aria-pressed]")].map((each) => [each, each.getAttribute("aria-pressed")]);
+    return (kept) => {
+      if (button.hasAttribute("aria-pressed")) {
+        for (const [each, was] of before) each.setAttribute("aria-pressed", kept ? String(each === button) : was);
+      } else if (form.querySelector("[data-why]")) {
+        button.disabled = kept; // this rod is aside; the next ones are not touched by it
+      }
+    };
+  };
+
+  /** Where to look once the book has it: the form's page, with what the form says to ask there. */
+  const lead = (form, button, id) => {
+    if (form.dataset.lead) return location.assign(form.dataset.lead);
+    const asked = new URLSearchParams({ entry: id });
+    const typed = new FormData(form, button);
+    for (const name of (form.dataset.ask ?? "").split(" ").filter(Boolean)) asked.set(name, typed.get(name));
+    return location.assign(`${new URL(form.dataset.to ?? form.action).pathname}?${asked}${form.dataset.place ? `#${form.dataset.place}` : ""}`);
+  };
+
+  const press = async (form, button) => {
+    const payload = await payloadOf(form, button);
+    if (payload === null) return say(told.dataset.reason, "alert");
+    let id = "";
+    try {
+      id = await window.outbox.add(button.dataset.kind, payload, new FormData(form).get("by") ?? "");
+    } catch {
+      await window.outbox.send();
+      if (window.outbox.reach() !== "yes") return say(told.dataset.lost, "alert");
+      passed = button;
+      return form.requestSubmit(button);
+    }
+    const answer = await window.outbox.answerTo(id);
+    if (answer?.state === "refused") {
+      await window.outbox.drop([id]); // told here and now, to the one who pressed
+      return say(told.dataset.refused, "alert", answer.why);
+    }
+    if (answer) return lead(form, button, id);
+    const mark = marks(form, button);
+    mark(true);
+    const same = payload.station === JSON.parse(button.dataset.payload).station;
+    say(told.dataset.kept, "status", [button.dataset.do, same ? button.dataset.names : ""]);
+    return takeBack(id, mark);
+  };
+
+  if (location.hash === "#not-kept") say(told.dataset.lost, "alert");
 
   // A page brought back by the browser's own way back takes presses again.
   window.addEventListener("pageshow", () => {
@@ -68,12 +105,7 @@
     event.preventDefault();
     if (form.dataset.busy) return; // a second touch while the first is under way
     form.dataset.busy = "yes";
-    if (await inReach()) {
-      passed = button;
-      form.requestSubmit(button);
-    } else {
-      await keepHere(form, button);
-      delete form.dataset.busy;
-    }
+    await press(form, button);
+    delete form.dataset.busy;
   });
 })();
