@@ -11,6 +11,7 @@ import pytest
 from fastapi.testclient import TestClient
 from rig_day_book import BORE, RIG, kept, tell
 
+from rodhand.book.opening import entries_in
 from rodhand.web.app import create_app
 from rodhand.web.book_desk import BookDesk
 
@@ -99,7 +100,8 @@ def test_buttons_of_a_pullback_under_way_carry_what_they_keep(
 ) -> None:
     client.post("/rig-pullback/Rig-40", data={"behind": "RM-8"})
     told = client.get("/rig-pullback/Rig-40").text
-    *rods, (kind, end) = buttons(told)
+    *rods, (kind, end), (undo, begun) = buttons(told)
+    assert (undo, begun["entry"]) == ("strike", entries_in(folder)[-1].id)
     whys = dict(re.findall(r'value="(\w+)" data-why="([^"]+)"', told))
     client.post("/rig-pullback/Rig-40", data={"thing": "M-07", "reason": "worn"})
     assert kept(folder)[-1] == (rods[0][0], {**rods[0][1], "why": whys["worn"]})
