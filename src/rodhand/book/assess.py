@@ -10,6 +10,7 @@ from rodhand.advice.looks import Dressed, FoundWord, Look, words_in
 from rodhand.advice.rules import Rule, Thresholds, rules_from_rows
 from rodhand.advice.settings import OwnSettings, own_settings, setting_fault
 from rodhand.book.bore_work import BoreWork, ConditionOf, Front, work_bore
+from rodhand.book.bows import BowSeen, bow_on, bows_of
 from rodhand.book.box_order import BoxOrder, orders_of
 from rodhand.book.class_factors import calibration_in_force, class_factors
 from rodhand.book.lives import BoreOfRod, RodHistory, rods_of_bore
@@ -362,7 +363,11 @@ def _bitten(book: Book, words: tuple[FoundWord, ...]) -> dict[str, tuple[Bite, .
 
 
 def _condition_of(
-    who: WhoInBore, bore: Bore, bitten: Mapping[str, tuple[Bite, ...]], pin_toward: PinToward
+    who: WhoInBore,
+    bore: Bore,
+    bitten: Mapping[str, tuple[Bite, ...]],
+    bowed: Mapping[str, tuple[BowSeen, ...]],
+    pin_toward: PinToward,
 ) -> ConditionOf:
     """Condition of each member of a bore's string."""
     day = day_of(bore.origin.happened.start)
@@ -389,7 +394,8 @@ def _condition_of(
         # the joint away from the rig was made when the rod went on, the other with the next rod
         ends = made_up(place), made_up(place + 1 if place is not None else None)
         pin, box = ends if toward_head else ends[::-1]
-        return Condition(any(has_bite(rod) for rod in rods), pin, box)
+        bow = max((bow_on(bowed.get(rod, ()), day) for rod in rods), default=0.0)
+        return Condition(any(has_bite(rod) for rod in rods), pin, box, bow)
 
     return condition
 
@@ -416,6 +422,7 @@ class _Around:
     curves: CurveSet
     habits: Mapping[str, Habits]
     bitten: Mapping[str, tuple[Bite, ...]]
+    bowed: Mapping[str, tuple[BowSeen, ...]]
     stays: Stays
     orders: Mapping[str, BoxOrder]
 
@@ -445,7 +452,7 @@ def _bore_done(around: _Around, bore: Bore) -> BoreDone | None:
     order = without_the_away(book, around.stays, bore, around.orders[bore.name])
     who = who_in_bore(order, places, rods_of_rig(book, around.stays, bore))
     pin_toward = _pin_toward(book.rigs.get(bore.rig))
-    condition_of = _condition_of(who, bore, around.bitten, pin_toward)
+    condition_of = _condition_of(who, bore, around.bitten, around.bowed, pin_toward)
     work = work_bore(
         bore, rod_type, curves, front_of(book, bore), around.habits.get(bore.rig, Habits()),
         condition_of, pin_toward, lengths=_lengths(book, who, places, happened),
@@ -476,8 +483,8 @@ def bore_as_if(assessment: Assessment, bore: Bore) -> BoreDone | None:
     """
     book = assessment.book
     around = _Around(
-        book, assessment.curves, assessment.habits, assessment.bitten, assessment.stays,
-        orders_of(book),
+        book, assessment.curves, assessment.habits, assessment.bitten, bows_of(book),
+        assessment.stays, orders_of(book),
     )  # fmt: skip
     return _bore_done(around, bore)
 
@@ -510,7 +517,7 @@ def assess(
     habits, today = _habits(book), today or newest_day(book)
     own = settings_in_force(book, today)
     bitten, stays, orders = _bitten(book, words), stays_of(book), orders_of(book)
-    around = _Around(book, curves, habits, bitten, stays, orders)
+    around = _Around(book, curves, habits, bitten, bows_of(book), stays, orders)
     works: dict[str, BoreWork] = {}
     who: dict[str, WhoInBore] = {}
     conditions: dict[str, ConditionOf] = {}

@@ -19,16 +19,22 @@ from rodhand.book.pass_work import (
     pilot_work,
     unrecorded_pullback,
 )
-from rodhand.book.string_state import hole_around
+from rodhand.book.string_state import axial_force, hole_around, largest_pull
 from rodhand.drillstring.meetings import PinToward
 from rodhand.drillstring.string import Member
 from rodhand.drillstring.travel import travel_until
-from rodhand.hole.damage_curvature import CurvatureBand, curvature_band, pushed_relief
+from rodhand.hole.damage_curvature import (
+    UNKNOWN_HOLE_RATIO,
+    CurvatureBand,
+    curvature_band,
+    pushed_relief,
+)
 from rodhand.record.book import Bore
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.bend_powers import BendPowers
 from rodhand.wear.damage import LegDamage, leg_damage
 from rodhand.wear.damage_factors import DamageFactors, ground_factors
+from rodhand.wear.mean_stress_factors import bow_stress, mean_stress_factors
 from rodhand.wear.sections import Condition, CurveSet
 
 Floats = NDArray[np.float64]
@@ -187,7 +193,11 @@ def work_bore(
     powers = bore_powers(
         bore, rod_type, hole, plan_curvature(bore), passes, bands, curves, pin_toward
     )
-    factors = (ground_factors(rod_type, curves, bore.salt_or_sour == "yes"),) * len(passes)
+    ground = ground_factors(rod_type, curves, bore.salt_or_sour == "yes")
+    factors = tuple(
+        ground * _mean_stress(bore, rod_type, passes, k, bent, curves, condition_of)
+        for k, bent in enumerate(powers)
+    )
     damages = tuple(
         _damage(each, bent, rod_type, curves, condition_of, pin_toward, harder)
         for each, bent, harder in zip(passes, powers, factors, strict=True)
@@ -200,6 +210,27 @@ def work_bore(
 def plan_curvature(bore: Bore) -> float:
     """Sideways curvature of the plan; 0 where none is known. [1/m]"""
     return 1.0 / bore.plan_horizontal_radius if bore.plan_horizontal_radius else 0.0
+
+
+def _mean_stress(
+    bore: Bore,
+    rod_type: RodType,
+    passes: Sequence[PassWork],
+    number: int,
+    powers: BendPowers,
+    curves: CurveSet,
+    condition_of: ConditionOf,
+) -> DamageFactors:
+    """What the pull of a pass and the bows of its rods add: low none, best and high as written."""
+    each = passes[number]
+    hole = hole_around(bore, rod_type, passes, each) or UNKNOWN_HOLE_RATIO * rod_type.joint_od
+    bows = [
+        bow_stress(rod_type, condition_of(member.key).bow, hole, member.length)
+        for member in each.leg.order.members
+    ]
+    best = max(axial_force(bore, each) or 0.0, 0.0)
+    high = max(largest_pull(bore, each), best)
+    return mean_stress_factors(rod_type, curves, powers.size, (0.0, best, high), bows)
 
 
 def made_harder(

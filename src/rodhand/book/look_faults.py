@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from functools import cache
 
-from rodhand.advice.card import Taken
 from rodhand.advice.card_readings import Doubt, impossible
 from rodhand.book.assess import type_of_thing
+from rodhand.book.bows import taken_of_check
 from rodhand.book.in_hole import InHole, in_hole
 from rodhand.book.standings import new_sizes
 from rodhand.faults import Fault
@@ -69,15 +69,6 @@ def _is_in_hole(book: Book, check: Check, hole: InHole | None) -> bool:
     ended = order_text(happened, happened.end)
     began = book.bores[hole.bore].origin.at if hole.bore else ""
     return not (ended and began and ended < began)
-
-
-def taken_of_check(check: Check) -> Taken:
-    """Readings of a look. [m]"""
-    numbers = (check.reading, check.second_reading, check.third_reading)
-    return Taken(
-        tuple(each for each in numbers if each is not None),
-        check.gauge_error, check.method, check.span,
-    )  # fmt: skip
 
 
 def where_on_card(item: str, end: str) -> dict[str, str]:

@@ -10,9 +10,10 @@ from rodhand.advice.card import CardItem, NewSizes, Taken
 from rodhand.advice.card_readings import Doubt, impossible, unlikely
 from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import default_rules, type_of_thing
+from rodhand.book.bows import taken_of_check
 from rodhand.book.card_photos import CardPhoto, keep_photos
 from rodhand.book.keeping import enter
-from rodhand.book.look_faults import reading_fault, shown_as_typed, taken_of_check, where_on_card
+from rodhand.book.look_faults import reading_fault, shown_as_typed, where_on_card
 from rodhand.book.opening import book_in
 from rodhand.book.rod_card import card_items, card_view, refusal, thing_in
 from rodhand.book.source_words import source_in_words

@@ -58,3 +58,12 @@ def axial_force(bore: Bore, each: PassWork) -> float | None:
     pulls = [row.pull for row in recorded.readings if row.pull is not None]
     pulls += [recorded.pull] if recorded.pull is not None else []
     return median(pulls) if pulls else None
+
+
+def largest_pull(bore: Bore, each: PassWork) -> float:
+    """Largest pull written for a pass, for its rows or for the whole; 0 where none was. [N]"""
+    recorded = next((p for p in bore.passes if p.name == each.name), None)
+    if recorded is None:
+        return 0.0
+    pulls = [row.pull for row in recorded.readings if row.pull is not None]
+    return max([0.0, recorded.pull or 0.0, *pulls])

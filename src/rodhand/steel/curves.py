@@ -135,8 +135,35 @@ class Curve:
                 "the mean would be counted twice"
             )
         if self.rule is MeanStressRule.REVERSED_LOAD:
-            return stress_range * mean_stress.reversed_load_factor(stress_range / 2.0, mean)
+            factor = mean_stress.reversed_load_factor(stress_range / 2.0, mean)
+            return stress_range * float(factor)
         return stress_range
+
+    def mean_over_reversed(self, amplitude: ArrayLike, mean: ArrayLike) -> NDArray[np.float64]:
+        """What a mean stress makes of the range, over what the same range is at zero mean.
+
+        Parameters
+        ----------
+        amplitude, mean : float or array of float
+            Stresses of the cycle; amplitudes above zero. [Pa]
+
+        Returns
+        -------
+        array of float
+            1 for a detail class, which was tested with high tension. [-]
+
+        Raises
+        ------
+        ValueError
+            For a rule that belongs to curves of plain steel, on which a detail class or a curve
+            of stress ranges would count the mean twice.
+        """
+        if self.rule is MeanStressRule.NONE:
+            return np.ones(np.broadcast(np.asarray(amplitude), np.asarray(mean)).shape)
+        if self.rule is not MeanStressRule.REVERSED_LOAD:
+            raise ValueError(f"{self.name}: {self.rule.value!r} is no rule of a curve of ranges")
+        zero = mean_stress.reversed_load_factor(1.0, 0.0)
+        return np.asarray(mean_stress.reversed_load_factor(amplitude, mean) / zero)
 
 
 @dataclass(frozen=True)

@@ -65,11 +65,14 @@ class Condition:
         A jaw bite on the tube, not dressed.
     pin_makeup, box_makeup : MakeUp
         How the joint at each end is made up.
+    bow : float
+        Last measured bow, height over span; 0 where none was measured. [m/m]
     """
 
     bite: bool = False
     pin_makeup: MakeUp = MakeUp.UNKNOWN
     box_makeup: MakeUp = MakeUp.UNKNOWN
+    bow: float = 0.0
 
 
 @dataclass(frozen=True)

@@ -161,7 +161,7 @@ def test_a_single_seat_has_its_envelope_and_its_opening() -> None:
 
 
 def test_one_pull_for_the_pass_stands_whole_at_every_place() -> None:
-    """60 kN over 1,186.2 mm2 of tube is 50.6 MPa, 5.4 % of 930.8 MPa; torque unknown: at least."""
+    """60 kN over 1,188.9 mm2 of tube is 50.5 MPa, 5.4 % of 930.8 MPa; torque unknown: at least."""
     said: Row = ("pass", {"bore": "A", "pass": "pullback", "what": "pullback", "turns": "900",
                           "pull_kN": "60"}, DAY)  # fmt: skip
     back = view_of([*bore({}), said]).passes[-1]

@@ -79,12 +79,12 @@ def test_a_bend_near_yield_is_an_overload_too() -> None:
 
 
 def test_pull_past_the_tube_s_yield_is_an_overload_at_every_place() -> None:
-    """1,200 kN over 1,186.2 mm2 is 1,011.6 MPa, 1.087 of 930.8 MPa; level, torque unknown."""
+    """1,200 kN over 1,188.9 mm2 is 1,009.3 MPa, 1.0844 of 930.8 MPa; level, torque unknown."""
     pulled = worked([*level(), back(pull_kN="1200")])
     found = {each.cause: each for each in overloads(pulled)}
     assert set(found) == {"tube", "joint"}
     # and what bend the readings of a level hole leave open, a few percent
-    assert 1.0868 <= found["tube"].share < 1.16
+    assert 1.0843 <= found["tube"].share < 1.16
     assert found["tube"].pass_name == "pullback"
     assert len(found["tube"].things) == 10
     # made up to 0.6, below T4: the shoulder opens and the pin alone carries it, 827.37e6 x
