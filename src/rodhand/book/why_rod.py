@@ -10,8 +10,9 @@ from rodhand.book.assess import Assessment
 from rodhand.book.class_factors import calibration_in_force, class_names
 from rodhand.book.lives import BoreOfRod, RodHistory
 from rodhand.book.thing_page import NoSuchThingError
-from rodhand.book.why import WhyInput
+from rodhand.book.why import NoSuchNumberError, WhyInput
 from rodhand.book.why_lines import WhyPass, passes_of
+from rodhand.record.marks import fold
 from rodhand.steel.tube import ELASTIC_MODULUS
 from rodhand.units import Figure, Standing
 from rodhand.wear.life_used import CRITICAL_SUM_MEDIAN, MODEL, LifeUsed
@@ -64,9 +65,10 @@ def why_rod(
     name : str
         Its mark, or its key.
     bore : str
-        The bore whose lines are shown; the one that took most when empty or not among its own.
+        The bore whose lines are shown; the one that took most when empty, or where its place in
+        that bore is in doubt.
     section_name : str
-        The section explained; the one that has used most when empty or none of the five.
+        The section explained; the one that has used most when empty.
 
     Returns
     -------
@@ -77,6 +79,8 @@ def why_rod(
     ------
     NoSuchThingError
         If nothing carries that mark or key.
+    NoSuchNumberError
+        If it was never in that bore, or there is no such section.
     """
     thing = assessment.book.thing_named(name)
     if thing is None:
@@ -112,15 +116,33 @@ def why_rod(
 
 
 def section_life(history: RodHistory, section_name: str) -> LifeUsed:
-    """Life used of the section named, else of the one that has used most."""
+    """Life used of the section named; of the one that has used most where none is.
+
+    Raises
+    ------
+    NoSuchNumberError
+        If it is none of the five.
+    """
+    if not section_name:
+        return history.life.worst
     named = [life for life in history.life.sections if life.section == section_name]
-    return named[0] if named else history.life.worst
+    if not named:
+        raise NoSuchNumberError(section_name)
+    return named[0]
 
 
 def _chosen(history: RodHistory, section: int, bore: str) -> BoreOfRod | None:
-    """The bore asked for, else the one that took most among those whose place is known."""
+    """The bore asked for, else the one that took most among those whose place is known.
+
+    Raises
+    ------
+    NoSuchNumberError
+        If the rod was never in the bore asked for.
+    """
+    if bore and fold(bore) not in {fold(did.bore) for did in history.bores}:
+        raise NoSuchNumberError(bore)
     known = [did for did in history.bores if not did.in_doubt]
-    asked = [did for did in known if did.bore.casefold() == bore.casefold()]
+    asked = [did for did in known if fold(did.bore) == fold(bore)]
     if asked:
         return asked[0]
 

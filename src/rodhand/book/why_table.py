@@ -72,7 +72,7 @@ def why_table(assessment: Assessment, name: str, section_name: str = "") -> WhyT
     name : str
         Mark or key of the rod.
     section_name : str
-        The section; the one that has used most when empty or none of the five.
+        The section; the one that has used most when empty.
 
     Returns
     -------
@@ -83,6 +83,8 @@ def why_table(assessment: Assessment, name: str, section_name: str = "") -> WhyT
     ------
     NoSuchThingError
         If nothing carries that mark or key.
+    NoSuchNumberError
+        If there is no such section.
     """
     thing = assessment.book.thing_named(name)
     if thing is None:

@@ -169,7 +169,8 @@ def _line(each: WhyInput, system: System) -> str:
         shown = printed(each.figure, system)
         value = " ".join(filter(None, (shown.number, shown.unit)))
         value += f" ({shown.band})" if shown.band else ""
-    rest = [say(f"why.is_{each.known_as}")]
+    unknown = each.figure is not None and each.known_as == "unknown"  # the number says it itself
+    rest = [] if unknown else [say(f"why.is_{each.known_as}")]
     rest += [tell(each.source, system)] if each.source else []
     rest += [f"{say('why.entry')} {each.entry}"] if each.entry else []
-    return f"  {say(f'why.input_{each.code}')}: {value} · {' · '.join(rest)}"
+    return " · ".join([f"  {say(f'why.input_{each.code}')}: {value}", *rest])

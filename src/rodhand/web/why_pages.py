@@ -12,7 +12,6 @@ from fastapi.responses import Response
 
 from rodhand.book.assess import Assessment
 from rodhand.book.opening import open_assessment
-from rodhand.book.thing_page import NoSuchThingError
 from rodhand.book.why import WhyView
 from rodhand.book.why_bend import why_bend
 from rodhand.book.why_chance import why_chance
@@ -117,7 +116,7 @@ def _rod(request: Request, folder: Path, name: str) -> WhyRod:
     bore, section = (request.query_params.get(each, "") for each in ("bore", "section"))
     try:
         view = why_rod(open_assessment(folder, as_of_asked(request)), name, bore, section)
-    except NoSuchThingError as error:
+    except LookupError as error:
         raise NotHereError(str(error)) from error
     if view is None:
         raise NotHereError(name)
@@ -128,7 +127,7 @@ def _table(request: Request, folder: Path, name: str) -> WhyTable:
     try:
         section = request.query_params.get("section", "")
         table = why_table(open_assessment(folder, as_of_asked(request)), name, section)
-    except NoSuchThingError as error:
+    except LookupError as error:
         raise NotHereError(str(error)) from error
     if table is None:
         raise NotHereError(name)

@@ -216,5 +216,11 @@ def test_pages_files_and_links(tmp_path: Path) -> None:
     assert client.get("/why/file/xlsx/M1-01").content[:2] == b"PK"
     assert twin["figures"]["why.M1-01.A.pilot.damage"]["standing"] == "computed"
     assert twin["figures"]["why.M1-01.input.tube_od"]["value"] == pytest.approx(0.060325)
-    for nowhere in ("/why/rod/nobody", "/why/file/csv/nobody", "/why/file/doc/M1-01"):
+    for nowhere in (
+        "/why/rod/nobody",
+        "/why/file/csv/nobody",
+        "/why/file/doc/M1-01",
+        "/why/rod/M1-01?bore=Z",
+        "/why/rod/M1-01?section=handle",
+    ):
         assert client.get(nowhere).status_code == 404

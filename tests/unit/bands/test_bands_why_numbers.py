@@ -12,7 +12,7 @@ from statistics import NormalDist
 import pytest
 from fastapi.testclient import TestClient
 
-from book_builder import YARD, Row, build_book, entries_of
+from book_builder import ROD_TYPE, YARD, Row, build_book, entries_of
 from rodhand.book.assess import Assessment, assess
 from rodhand.book.thing_page import NoSuchThingError, thing_view
 from rodhand.book.why import NoSuchNumberError, WhyInput, WhyPart
@@ -126,6 +126,34 @@ def test_makeup_follows_from_the_makers_figure(tmp_path: Path) -> None:
     assert next(r for r in window.results if r.code == "makeup_highest").known_as == "unknown"
 
 
+def test_wear_and_its_gauge_stand_in_the_chain(tmp_path: Path) -> None:
+    thread = {
+        "pitch_diameter_in": "2.0", "lead_in": "0.25", "pin_length_in": "2.5",
+        "counterbore_in": "2.2", "root_truncation_in": "0.02", "taper_in_per_ft": "2",
+        "half_angle_deg": "30", "shoulders": "single",
+    }  # fmt: skip
+    worn: Row = ("check", {
+        "things": "M1-08", "end": "pin", "item": "joint-od", "found": "worn",
+        "reading_in": "2.60", "gauge_error_in": "0.01",
+    })  # fmt: skip
+    folder = tmp_path / "worn"
+    yard: list[Row] = [("rod-type", {**ROD_TYPE, **thread}, "2025-01-01"), *YARD[1:]]
+    drilling = [row for row in _rows() if row[0] != "pass"]
+    with Journal.open(folder) as journal:
+        journal.append(entries_of([*yard, *drilling, worn]))
+    window, beside = why_makeup(folder, "Rig-40", "A").parts
+    given, formula = _given(window.inputs), _given(beside.results)
+    assert given["od_measured"] == pytest.approx(2.60 * 0.0254, rel=1e-9)
+    assert given["gauge_error"] == pytest.approx(0.01 * 0.0254, rel=1e-9)
+    assert _given(beside.inputs)["od_used"] == pytest.approx(2.59 * 0.0254, rel=1e-9)
+    left = formula["computed_torque"] / formula["new_torque"]
+    assert 0.0 < left < 1.0
+    assert given["wear_share"] == pytest.approx(left, rel=1e-9)
+    assert _given(window.results)["makeup_torque"] == pytest.approx(left * MAKER, rel=1e-9)
+    look = next(each for each in window.inputs if each.code == "od_measured")
+    assert look.entry.startswith("tablet-1-")
+
+
 def test_a_load_and_its_share_of_make_up() -> None:
     view = why_force(_assessed(), "a", 8)
     load = view.parts[0]
@@ -213,4 +241,5 @@ def test_the_command(tmp_path: Path) -> None:
     told = _run(folder, "bend", "A", "--station", "4", "--json")
     assert json.loads(told.stdout)["figures"]["why.bend.A.4.0.limit_radius"]["value"] > 40.0
     assert _run(folder, "bend", "A").returncode == 2
+    assert _run(folder, "life", "M1-01", "--section", "handle").returncode == 2
     assert _run(folder, "force", "A", "--station", "99").returncode == 2
