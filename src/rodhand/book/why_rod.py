@@ -15,7 +15,7 @@ from rodhand.book.why_lines import WhyPass, passes_of
 from rodhand.record.marks import fold
 from rodhand.steel.tube import ELASTIC_MODULUS
 from rodhand.units import Figure, Standing
-from rodhand.wear.life_used import CRITICAL_SUM_MEDIAN, MODEL, LifeUsed
+from rodhand.wear.life_used import CRITICAL_SUM_MEDIAN, MODEL, LifeUsed, add_up, variance_with
 from rodhand.wear.sections import SECTIONS, section_curves
 
 C, A, M = Standing.COMPUTED, Standing.ASSUMED, Standing.MEASURED
@@ -40,6 +40,7 @@ class WhyRod:
 
     figures: sum (design damage of all sources), factor (of the class), design, mean_sum, best,
     life_used (best with its band), model. passes: of the bore shown, with their lines.
+    band: what makes the ends of the best value's band.
     """
 
     name: str
@@ -50,6 +51,7 @@ class WhyRod:
     inputs: tuple[WhyInput, ...]
     sources: tuple[WhySource, ...]
     passes: tuple[WhyPass, ...]
+    band: tuple[WhyInput, ...]
     figures: dict[str, Figure]
 
 
@@ -111,7 +113,7 @@ def why_rod(
     return WhyRod(
         thing.name, str(life.section), life == history.life.worst, assessment.invented, shown,
         _inputs(assessment, history, section, passes, key), _sources(history, section, shown, key),
-        passes, figures,
+        passes, _band(history, section, life, key), figures,
     )  # fmt: skip
 
 
@@ -150,6 +152,25 @@ def _chosen(history: RodHistory, section: int, bore: str) -> BoreOfRod | None:
         return sum(float(each.design[section]) for each in history.counting(did))
 
     return max(known, key=took, default=None)
+
+
+def _band(history: RodHistory, section: int, life: LifeUsed, key: str) -> tuple[WhyInput, ...]:
+    """The ends of the band, the sums they start from and the errors that spread them."""
+    sums = add_up(history.contributions)
+    model = math.sqrt(variance_with(history.slopes[section], history.classes[section]))
+    rows = (
+        ("low", life.low, "band_end", C),
+        ("high", life.high, "band_end", C),
+        ("sum_low", float(sums.low[section]), "sum_low", C),
+        ("sum_high", float(sums.high[section]), "sum_high", C),
+        ("sigma_model", model, "sigma_model", A),
+        ("sigma_width", float(sums.width[section]), "sigma_width", C),
+    )
+    return tuple(
+        WhyInput(f"band_{code}", Sentence(f"why.source.{source}"),
+                 Figure(f"{key}.band.{code}", value, "fine_ratio", standing))
+        for code, value, source, standing in rows
+    )  # fmt: skip
 
 
 def _sources(history: RodHistory, section: int, shown: str, key: str) -> tuple[WhySource, ...]:

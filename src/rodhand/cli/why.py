@@ -142,7 +142,13 @@ def _rod_lines(view: WhyRod, system: System) -> list[str]:
         lines.append(say("week_print.invented"))
     for code, figure in view.figures.items():
         lines.append(f"  {say(f'why.total.{code}')}: {figure.shown(system)}")
-    lines += [say("why.how_total"), say("why.formula"), f"{say('why.inputs')}:"]
+    lines += [f"{say('why.band')}:", *(_line(each, system) for each in view.band)]
+    lines += [
+        say("why.how_band"),
+        say("why.how_total"),
+        say("why.formula"),
+        f"{say('why.inputs')}:",
+    ]
     lines += [_line(each, system) for each in view.inputs]
     lines.append(f"{say('why.sources')}:")
     for row in view.sources:

@@ -134,6 +134,25 @@ def test_best_follows_from_the_mean_sum() -> None:
     assert mean == pytest.approx((view.figures["sum"].value or 0.0) / 10**0.4, rel=1e-9)
 
 
+@pytest.mark.parametrize("kept", [False, True])
+def test_the_band_follows_from_its_sums_and_errors(kept: bool) -> None:
+    more: tuple[Row, ...] = (("class-calibration", KEPT, "2025-03-01"),) if kept else ()
+    view = _why(_assessed(*_rows(*more)))
+    given = {each.code: each.figure.value or 0.0 for each in view.band if each.figure}
+    factor = view.figures["factor"].value or 0.0
+    # curve scatter 0.20 in log10, critical sum 1.09, and m x 0.198 or the 0.3 the breaks left
+    stress = 0.3 if kept else 3.0 * 0.198
+    model = math.sqrt((0.2 * math.log(10.0)) ** 2 + math.log(1.09) + stress**2)
+    assert given["band_sigma_model"] == pytest.approx(model, rel=1e-9)
+    spread = math.exp(1.645 * math.hypot(model, given["band_sigma_width"]))
+    shown = view.figures["life_used"]
+    median = 1.0 / math.sqrt(1.09)
+    assert shown.low == pytest.approx(factor * given["band_sum_low"] / median / spread, rel=1e-9)
+    assert shown.high == pytest.approx(factor * given["band_sum_high"] / median * spread, rel=1e-9)
+    assert given["band_low"] == shown.low
+    assert given["band_high"] == shown.high
+
+
 def _recomputed(text: str) -> tuple[float, float]:
     """Design value out of the inputs alone, with plain arithmetic; and the file's own total."""
     rows = list(csv.DictReader(io.StringIO(text)))
