@@ -167,6 +167,11 @@ def pilot_and_room(book: Book, bore: Bore, key: str) -> tuple[Hole | None, RoomV
     if rod_type is None or not rod_type.limit_radius:
         return None, RoomView(Sentence("this_rod.no_limit"), {})
     front = front_of(book, bore)
+    limits = {"rod": limit_for(book, rod_type.name, bore) or rod_type.limit_radius}
+    if front.limit_radius:
+        limits["head"] = front.limit_radius
+    governs = max(limits, key=lambda name: limits[name])
+    lines = _lines(key, rod_type, limits[governs])
     pilot = bore.pass_of("pilot")
     hole = None if pilot is None else hole_of(
         pilot, rod_type.length, front.length, front.bit_to_sensor, bore.rig_pitch
@@ -174,14 +179,11 @@ def pilot_and_room(book: Book, bore: Bore, key: str) -> tuple[Hole | None, RoomV
     pitch, heading, unread = _direction(hole, bore)
     if unread:
         count = Figure(f"{key}.unread", float(unread), "count", Standing.MEASURED)
-        return hole, RoomView(Sentence("this_rod.not_read", {"count": count}), {"unread": count})
+        told = Sentence("this_rod.not_read", {"count": count})
+        return hole, RoomView(told, {"unread": count, **lines}, governs)
     if pitch is None:
-        return hole, RoomView(Sentence("this_rod.no_pitch"), {})
-    limits = {"rod": limit_for(book, rod_type.name, bore) or rod_type.limit_radius}
-    if front.limit_radius:
-        limits["head"] = front.limit_radius
-    governs = max(limits, key=lambda name: limits[name])
-    return hole, _told(key, pitch, heading, rod_type, limits[governs], governs)
+        return hole, RoomView(Sentence("this_rod.no_pitch"), lines, governs)
+    return hole, _told(key, pitch, heading, lines, governs)
 
 
 def _direction(hole: Hole | None, bore: Bore) -> tuple[float | None, float | None, int]:
@@ -200,13 +202,26 @@ def _direction(hole: Hole | None, bore: Bore) -> tuple[float | None, float | Non
     )  # fmt: skip
 
 
+def _lines(key: str, rod_type: RodType, radius: float) -> dict[str, Figure]:
+    """What the room follows from: known before anything was read."""
+    easy = max(LONG_LIFE_DIAMETERS * rod_type.tube_od, radius)
+    return {
+        "limit_radius": Figure(f"{key}.limit_radius", radius, "radius", Standing.MEASURED),
+        "long_radius": Figure(f"{key}.long_radius", easy, "radius", Standing.ASSUMED),
+        "length": Figure(f"{key}.length", rod_type.length, "length", Standing.MEASURED),
+    }
+
+
 def _told(
-    key: str, pitch: float, heading: float | None, rod_type: RodType, radius: float, governs: str
+    key: str, pitch: float, heading: float | None, lines: dict[str, Figure], governs: str
 ) -> RoomView:
+    length, radius, long_radius = (
+        lines[name].value or 0.0 for name in ("length", "limit_radius", "long_radius")
+    )
     error = ReadingError()
     sd = float(error.pitch_sd(np.array(pitch)))
-    found = room_left(rod_type.length, radius, sd, sd)
-    easy = room_left(rod_type.length, max(LONG_LIFE_DIAMETERS * rod_type.tube_od, radius), 0.0, 0.0)
+    found = room_left(length, radius, sd, sd)
+    easy = room_left(length, long_radius, 0.0, 0.0)
     computed, measured, assumed = Standing.COMPUTED, Standing.MEASURED, Standing.ASSUMED
     figures = {
         "last": Figure(f"{key}.last", pitch, "slope", measured),
@@ -215,12 +230,11 @@ def _told(
         "room": Figure(f"{key}.room", found.room, "angle", computed),
         "long_from": Figure(f"{key}.long_from", pitch - easy.limit, "slope", assumed),
         "long_to": Figure(f"{key}.long_to", pitch + easy.limit, "slope", assumed),
-        "limit_radius": Figure(f"{key}.limit_radius", radius, "radius", measured),
-        "length": Figure(f"{key}.length", rod_type.length, "length", measured),
+        **lines,
     }
     if heading is not None:
         level = max(math.cos(pitch), 0.1)
-        sideways = _sideways(rod_type.length, radius, error, pitch)
+        sideways = _sideways(length, radius, error, pitch)
         figures["heading"] = Figure(f"{key}.heading", heading, "angle", measured)
         half = sideways.sideways(found.room / 2.0)
         figures["sideways"] = Figure(f"{key}.sideways", sideways.room / level, "angle", computed)

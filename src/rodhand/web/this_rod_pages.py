@@ -63,8 +63,23 @@ def _page(
     return rig_page(
         request, "this_rod.html", folder, view, view.at.rig, error,
         typed=typed or {}, kept=asked.get("kept", ""), entry=asked.get("entry", ""),
-        scale=_scale(view), push="push_ft" if system_of(request) == "us" else "push_m",
+        scale=_scale(view), state=_state(view),
+        push="push_ft" if system_of(request) == "us" else "push_m",
     )  # fmt: skip
+
+
+def _state(view: ThisRodView) -> dict[str, object]:
+    """What a device counts on from without a signal. [SI; rad]"""
+    figures = view.room.figures
+
+    def known(name: str) -> float | None:
+        return figures[name].value if name in figures else None
+
+    return {
+        "bore": view.at.bore, "station": view.station or 0, "last": view.last,
+        "pitch": known("last"), "heading": known("heading"), "unread": int(known("unread") or 0),
+        "length": known("length"), "radius": known("limit_radius"),
+    }  # fmt: skip
 
 
 def _scale(view: ThisRodView) -> dict[str, float]:

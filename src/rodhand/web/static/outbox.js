@@ -106,6 +106,21 @@ window.outbox = (() => {
     );
   };
 
+  const rowsName = (bore) => `rows ${book} ${bore}`;
+
+  /** Rods read here stay known by bore, for a page that is a copy; one taken back is forgotten. */
+  const recall = async (meta, { id, kind, payload }) => {
+    if (kind === "reading") {
+      const known = (await asked(meta.get(rowsName(payload.bore)))) ?? [];
+      await asked(meta.put([...known.slice(-999), { id, payload }], rowsName(payload.bore)));
+    }
+    if (kind !== "strike") return;
+    for (const name of await asked(meta.getAllKeys(IDBKeyRange.bound("rows ", "rows!")))) {
+      const known = await asked(meta.get(name));
+      await asked(meta.put(known.filter((each) => each.id !== payload.entry), name));
+    }
+  };
+
   /** Keep one press on this device. Fails if the browser cannot keep it; then nothing is kept. */
   const add = async (kind, payload, by = "") => {
     const entered = stamp();
@@ -115,6 +130,7 @@ window.outbox = (() => {
     };
     await stored("readwrite", async (entries, meta) => {
       await deviceKey(meta);
+      await recall(meta, entry);
       return asked(entries.add(entry));
     });
     await tell();
@@ -221,12 +237,19 @@ window.outbox = (() => {
     return open.filter((each) => each.kind !== "strike" && !struck.has(each.id));
   };
 
+  /** Payloads of the rods of a bore read here that the page may not know: those that wait; on a
+      copy of a page also those the book has by now. In the order they were pressed. */
+  const rows = async (bore) => {
+    const open = new Set((await standing()).map((each) => each.id));
+    const known = (await stored("readonly", (_entries, meta) => asked(meta.get(rowsName(bore))))) ?? [];
+    const isCopy = "kept" in document.documentElement.dataset;
+    return known.filter((each) => isCopy || open.has(each.id)).map((each) => each.payload);
+  };
+
   /** A payload with the rods this device counted on since the page was made. */
   const counted = async (payload) => {
-    const rods = (await standing().catch(() => []))
-      .filter((each) => each.kind === "reading" && each.payload.bore === payload.bore)
-      .map((each) => Number(each.payload.station));
-    const drilled = Math.max(0, ...rods);
+    const read = await rows(payload.bore).catch(() => []);
+    const drilled = Math.max(0, ...read.map((each) => Number(each.station)));
     const name = payload.pass === "pilot" ? "station" : payload.to_station === "0" ? "from_station" : "";
     return Number(payload[name]) < drilled ? { ...payload, [name]: String(drilled) } : payload;
   };
@@ -240,5 +263,5 @@ window.outbox = (() => {
   window.addEventListener("pageshow", begin);
   document.addEventListener("visibilitychange", () => document.hidden || begin());
 
-  return { add, again, all, answerTo, book, counted, device, drop, reach: () => reach, send, standing, told, waiting };
+  return { add, again, all, answerTo, book, counted, device, drop, reach: () => reach, rows, send, standing, told, waiting };
 })();

@@ -9,6 +9,7 @@
 
   /** Payload of a button; a rod set aside takes its why from the reason touched before it. */
   const payloadOf = async (form, button) => {
+    if (form.payloadOf) return form.payloadOf(button);
     const payload = JSON.parse(button.dataset.payload);
     const reasons = form.querySelector("[data-why]");
     const chosen = form.querySelector("[data-why]:checked");
@@ -40,6 +41,7 @@
         return say(told.dataset.lost, "alert");
       }
       mark(false);
+      document.querySelectorAll("form").forEach((each) => each.dispatchEvent(new Event("kept")));
       window.outbox.send();
       return say(told.dataset.takenBack, "status");
     });
@@ -62,13 +64,16 @@
     if (form.dataset.lead) return location.assign(form.dataset.lead);
     const asked = new URLSearchParams({ entry: id });
     const typed = new FormData(form, button);
-    for (const name of (form.dataset.ask ?? "").split(" ").filter(Boolean)) asked.set(name, typed.get(name));
+    for (const each of (form.dataset.ask ?? "").split(" ").filter(Boolean)) {
+      const [name, field] = each.split(":");
+      asked.set(name, typed.get(field ?? name));
+    }
     return location.assign(`${new URL(form.dataset.to ?? form.action).pathname}?${asked}${form.dataset.place ? `#${form.dataset.place}` : ""}`);
   };
 
   const press = async (form, button) => {
     const payload = await payloadOf(form, button);
-    if (payload === null) return say(told.dataset.reason, "alert");
+    if (payload === null) return say(form.dataset.lacks ?? told.dataset.reason, "alert");
     let id = "";
     try {
       id = await window.outbox.add(button.dataset.kind, payload, new FormData(form).get("by") ?? "");
@@ -86,9 +91,10 @@
     if (answer) return lead(form, button, id);
     const mark = marks(form, button);
     mark(true);
-    const same = payload.station === JSON.parse(button.dataset.payload).station;
+    const same = payload.station === JSON.parse(button.dataset.payload ?? "{}").station;
     say(told.dataset.kept, "status", [button.dataset.do, same ? button.dataset.names : ""]);
-    return takeBack(id, mark);
+    takeBack(id, mark);
+    return form.dispatchEvent(new Event("kept"));
   };
 
   if (location.hash === "#not-kept") say(told.dataset.lost, "alert");
