@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import sys
 from collections import Counter
 from collections.abc import Iterator
@@ -186,3 +187,93 @@ def test_what_the_book_refuses_stays_with_what_to_do(
     kinds = [payload.get("bore") for kind, payload in kept(book, BEGUN) if kind == "reading"]
     assert kinds == ["B1", "B9"]
     context.close()
+
+
+VECTORS = json.loads(
+    (Path(__file__).resolve().parents[1] / "unit" / "rig_day" / "room_vectors.json").read_text()
+)
+WORKED = """({rooms, none, starts}) => {
+  const rad = each => each === null ? null : each * Math.PI / 180;
+  const grade = each => each === null ? null : Math.atan(Number(each) / 100);
+  const room = each => window.roomLeft.after(grade(each.pitch_pct), each.length_m, each.radius_m);
+  const rows = each => each.rows.map(row => ({station: row.station, pitch: grade(row.pitch_pct),
+    heading: row.heading_deg === null ? null : rad(Number(row.heading_deg))}));
+  return {rooms: rooms.map(room), none: none.map(room),
+    starts: starts.map(each => window.roomLeft.start(rows(each), null))};
+}"""
+
+
+def test_the_device_works_the_room_as_the_book_does(browser: Browser, address: str) -> None:
+    page = browser.new_page(base_url=address)
+    page.goto("/rig-rod/Rig-40")
+    found = page.evaluate(WORKED, VECTORS)
+    for row, told_room in zip(VECTORS["rooms"], found["rooms"], strict=True):
+        wanted = {name: row[name] for name in ("limit", "room", "sideways", "half_sideways")}
+        given = {name: told_room[name] for name in wanted}
+        assert given == pytest.approx(wanted, rel=1e-9), row["name"]
+        pitch = math.atan(row["pitch_pct"] / 100.0)
+        assert told_room["to"] - pitch == pytest.approx(row["room"], rel=1e-9)
+        assert pitch - told_room["from"] == pytest.approx(row["room"], rel=1e-9)
+    assert found["none"] == [None] * len(VECTORS["none"])
+    for row, start in zip(VECTORS["starts"], found["starts"], strict=True):
+        assert start["unread"] == row["unread"], row["name"]
+        pitch, heading = row["pitch_pct"], row["heading_deg"]
+        if not row["unread"]:
+            wanted_pitch = None if pitch is None else pytest.approx(math.atan(pitch / 100.0))
+            assert start["pitch"] == wanted_pitch, row["name"]
+            wanted_turn = None if heading is None else pytest.approx(math.radians(heading))
+            assert start["heading"] == wanted_turn, row["name"]
+    page.close()
+
+
+def rod(page: Page, pitch: str) -> None:
+    page.locator("#pitch").fill(pitch)
+    press(page, "Keep this pitch")
+
+
+def test_rods_are_logged_without_a_signal_and_the_page_counts_on(
+    browser: Browser, tmp_path: Path, book: Path, address: str
+) -> None:
+    disk = tmp_path / "tablet"
+    with tablet(browser, disk, address) as context:
+        page = context.new_page()
+        shell_kept(page)
+        page.goto("/rig-rod/Rig-40")
+        rod(page, "-2")  # with a signal: the book's own page tells of it
+        page.wait_for_url("**kept=8*")
+        expect(page.locator("h1")).to_contain_text("Rod 9 of B1")
+        context.set_offline(True)
+        rod(page, "-1.5")
+        expect(page.locator("h1")).to_contain_text("Rod 10 of B1")
+        # By hand: 10 ft / 145 ft = 0.06897 rad, less 0.005855 of reading error, is 0.06311 about
+        # -0.015 rad: tan(-0.07811) = -7.8 %, tan(0.04811) = 4.8 %.
+        expect(page.locator("#here-from")).to_contain_text("-7.8")
+        expect(page.locator("#here-to")).to_contain_text("4.8")
+        press(page, "Not read")
+        expect(page.locator("h1")).to_contain_text("Rod 11 of B1")
+        expect(page.locator("#here-note")).to_contain_text("last 1 rods")
+        press(page, "Keep this pitch")
+        told(page, "Type or step the pitch")
+        page.reload()
+        expect(page.locator("h1")).to_contain_text("Rod 11 of B1")
+        rod(page, "0.5")
+        press(page, "Same as last, 0.5 %")
+        mode(page, "4 waiting")
+    with tablet(browser, disk, address) as context:
+        context.set_offline(True)
+        page = context.new_page()
+        page.goto("/rig-rod/Rig-40")
+        expect(page.locator("h1")).to_contain_text("Rod 13 of B1")
+        page.goto("/rig-day/Rig-40")
+        press(page, "Weep at a joint")
+        mode(page, "5 waiting")
+        context.set_offline(False)
+        mode(page, "Saved in the book")
+        context.set_offline(True)
+        page.goto("/rig-rod/Rig-40")  # a copy older than what the book has by now
+        expect(page.locator("h1")).to_contain_text("Rod 13 of B1")
+    said = [(kind, each.get("station"), each.get("pitch_pct")) for kind, each in kept(book, BEGUN)]
+    assert said == [
+        ("reading", "8", "-2"), ("reading", "9", "-1.5"), ("reading", "10", None),
+        ("reading", "11", "0.5"), ("reading", "12", "0.5"), ("event", "12", None),
+    ]  # fmt: skip
