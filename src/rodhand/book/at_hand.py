@@ -8,7 +8,7 @@ from datetime import date
 
 from rodhand.book.assess import day_of, without_the_away
 from rodhand.book.box_of import NoSuchRigError, rig_named
-from rodhand.book.box_order import orders_of
+from rodhand.book.box_order import order_of
 from rodhand.book.stays import rods_of_rig, stays_of
 from rodhand.book.who import WhoInBore, who_in_bore
 from rodhand.record.book import Book, Bore, BorePass
@@ -119,7 +119,7 @@ def at_hand(book: Book, rig: str, bore: str = "", today: str = "") -> AtHand:
 def who_stood_in(book: Book, bore: Bore, places: int) -> WhoInBore:
     """Which rods stood in the places of a bore's string; see `rodhand.book.who.who_in_bore`."""
     stays = stays_of(book)
-    order = without_the_away(book, stays, bore, orders_of(book)[bore.name])
+    order = without_the_away(book, stays, bore, order_of(book, bore))
     return who_in_bore(order, places, rods_of_rig(book, stays, bore))
 
 

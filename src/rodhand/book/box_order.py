@@ -76,20 +76,30 @@ def orders_of(book: Book) -> dict[str, BoxOrder]:
     """
     found: dict[str, BoxOrder] = {}
     for bores in _segments(book):
-        load = bores[0].load
-        if load is not None and load.how == "set only":
-            seen = tuple(
-                key
-                for bore in bores
-                for key in (
-                    *(thing for slip in bore.slips for thing in slip.things),
-                    *(thing for thing in marks_read(bore).values() if thing not in load.things),
-                )
-            )
-            found |= {bore.name: _set_only(load, bore, seen) for bore in bores}
-        else:
-            found |= _from_load(load, bores)
+        found |= _of_segment(bores)
     return found
+
+
+def order_of(book: Book, bore: Bore) -> BoxOrder:
+    """Order of the box in one bore, from the bores drilled with the same load alone."""
+    bores = next(each for each in _segments(book) if any(one.name == bore.name for one in each))
+    return _of_segment(bores)[bore.name]
+
+
+def _of_segment(bores: Sequence[Bore]) -> dict[str, BoxOrder]:
+    """Orders of the bores drilled one after another from one load."""
+    load = bores[0].load
+    if load is not None and load.how == "set only":
+        seen = tuple(
+            key
+            for bore in bores
+            for key in (
+                *(thing for slip in bore.slips for thing in slip.things),
+                *(thing for thing in marks_read(bore).values() if thing not in load.things),
+            )
+        )
+        return {bore.name: _set_only(load, bore, seen) for bore in bores}
+    return _from_load(load, bores)
 
 
 def order_now(book: Book, rig: str) -> BoxOrder:

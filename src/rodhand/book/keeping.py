@@ -27,6 +27,7 @@ from rodhand.record.entry import Draft, Entry, entry_from_json
 from rodhand.record.export import export_csv, export_json_lines
 from rodhand.record.intake import flags_of
 from rodhand.record.journal import Journal
+from rodhand.record.kept_open import journal_of
 from rodhand.record.kinds import CALIBRATED_CLASSES, CLASS_CALIBRATION
 from rodhand.record.memory import MemoryJournal
 from rodhand.record.order import known_by
@@ -85,8 +86,7 @@ def enter(folder: Path, drafts: Sequence[Draft], source: str) -> Entered:
     new_book = not (folder / FILE_NAME).exists()
     if new_book:  # no empty book is left behind by bad input
         MemoryJournal().write_many(drafts, source, also=_refused)
-    with Journal.open(folder) as journal:
-        entries = journal.write_many(drafts, source, also=_refused)
+    entries = journal_of(folder, write=True).write_many(drafts, source, also=_refused)
     return Entered(entries, tuple(flags_of(drafts)), new_book)
 
 
@@ -218,9 +218,8 @@ def strike(folder: Path, entry: str, why: str, by: str) -> Entry:
     CannotReadError
         If the book is not there or cannot be written.
     """
-    Journal.open(folder, write=False).close()  # striking never makes a book
-    with Journal.open(folder) as journal:
-        return journal.strike(entry, why, by)
+    journal_of(folder)  # striking never makes a book
+    return journal_of(folder, write=True).strike(entry, why, by)
 
 
 def export_form(typed: str) -> Literal["csv", "jsonl"]:
@@ -332,8 +331,7 @@ def take_lines(folder: Path, file: Path) -> LinesTaken:
         raise BadInputError(faults, file.name)
     if (folder / FILE_NAME).exists():
         whole_entries(folder)
-    with Journal.open(folder) as journal:
-        return LinesTaken(journal.append(entries), len(entries))
+    return LinesTaken(journal_of(folder, write=True).append(entries), len(entries))
 
 
 def back_up(folder: Path, target: Path) -> backups.Manifest:

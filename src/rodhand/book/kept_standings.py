@@ -49,7 +49,7 @@ def keep_standings(folder: Path, made: Assessment, batches: Sequence[Batch]) -> 
         chain = Chain(BY)
         unwritten = [chain.add(draft) for draft in drafts]
         book = read_book([*made.entries, *unwritten])
-        known = replace(book, entry_count=made.book.entry_count, head=made.book.head)
+        known = replace(book, entry_count=made.book.entry_count, hashes=made.book.hashes)
         return replace(made, book=known)
 
 

@@ -11,9 +11,8 @@ from rodhand.book.changed_rules import settle
 from rodhand.record.book import Book
 from rodhand.record.damage import whole_entries
 from rodhand.record.entry import Entry
-from rodhand.record.journal import Journal
+from rodhand.record.kept_open import journal_of
 from rodhand.record.order import known_by
-from rodhand.record.reading_back import read_book
 
 FRIDAY = 4
 KEEP_AT_MOST = 3
@@ -33,8 +32,7 @@ def entries_in(folder: Path) -> tuple[Entry, ...]:
     CannotReadError
         If there is no book in the folder or it cannot be read.
     """
-    with Journal.open(folder, write=False) as journal:
-        return tuple(journal.entries())
+    return tuple(journal_of(folder).entries())
 
 
 def today_of(assessment_day: str, invented: bool, as_of: str) -> str:
@@ -46,27 +44,15 @@ def today_of(assessment_day: str, invented: bool, as_of: str) -> str:
     return date.today().isoformat()
 
 
-_BOOKS: dict[tuple[str, int, str], Book] = {}
-"""The last few books read back, for pages that need no figure worked out."""
-
-
 def book_in(folder: Path) -> Book:
-    """A book read back, without working it through; read again only after an entry was added.
+    """A book read back, without working it through; only what was added since is read.
 
     Raises
     ------
     CannotReadError
         If there is no book in the folder or it cannot be read.
     """
-    entries = entries_in(folder)
-    key = str(folder.resolve()), len(entries), entries[-1].hash if entries else ""
-    book = _BOOKS.get(key)
-    if book is None:
-        book = read_book(entries)
-        while len(_BOOKS) >= KEEP_AT_MOST:
-            _BOOKS.pop(next(iter(_BOOKS)), None)
-        _BOOKS[key] = book
-    return book
+    return journal_of(folder).book()
 
 
 _KEPT: dict[tuple[str, int, str, str, str], Assessment] = {}
@@ -106,7 +92,7 @@ def open_assessment(
         whole_entries(folder)
         if len(_KEPT) >= KEEP_AT_MOST:
             _KEPT.pop(next(iter(_KEPT)))
-        book = read_book(entries, as_of or None)
+        book = journal_of(folder).book(as_of)
         today = today_of(newest_day(book), is_invented(book), as_of)
         known = {entry.id for entry in known_by(entries, as_of or None)}
         made = assess(book, today, [entry for entry in entries if entry.id in known], told)

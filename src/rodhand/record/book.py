@@ -7,7 +7,8 @@ All values are base SI; a value nobody typed is None.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import hashlib
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -667,7 +668,7 @@ class Book:
     """Everything the entries say, up to one moment, in the order of the work.
 
     ``things`` is keyed by permanent key; ``sets``, ``rigs``, ``rod_types`` and ``bores`` by name.
-    ``head`` is the hash that stands for exactly these entries, whatever order they arrived in.
+    ``hashes`` are those of its entries, sorted.
     """
 
     rod_types: Mapping[str, RodType] = field(default_factory=dict)
@@ -704,9 +705,14 @@ class Book:
     prices: tuple[PriceGiven, ...] = ()
     recipes: Mapping[str, str] = field(default_factory=dict)
     entry_count: int = 0
-    head: str = ""
+    hashes: tuple[str, ...] = field(default=(), repr=False)
     as_of: str = ""
     problems: tuple[Problem, ...] = ()
+
+    @cached_property
+    def head(self) -> str:
+        """The hash that stands for exactly these entries, whatever order they arrived in."""
+        return digest_of_sorted(self.hashes)
 
     @cached_property
     def _carriers(self) -> Mapping[str, tuple[tuple[Mark, str], ...]]:
@@ -754,6 +760,11 @@ class Book:
         known = known or [key for each, key in carried if each.since[:10] <= day]
         key = known[-1] if known else carried[0][1] if carried else self._without_mark.get(name)
         return None if key is None else self.things[key]
+
+
+def digest_of_sorted(hashes: Iterable[str]) -> str:
+    """One digest for a set of entries, of their hashes in order."""
+    return hashlib.sha256("".join(hashes).encode("ascii", "replace")).hexdigest()
 
 
 _FOR_GOOD = "9999-12-31"

@@ -7,13 +7,18 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
-from rodhand.record.book import Bore, Event, FreeReading, MakeupShift, Remark, Slip
+from rodhand.record.book import Bore, Event, FreeReading, MakeupShift, Problem, Remark, Slip
 from rodhand.record.ground import Ground
 from rodhand.record.loads import read_loads
 from rodhand.record.marks import fold
 from rodhand.record.order import Heard, Said
-from rodhand.record.passes import read_passes
+from rodhand.record.passes import RowsOf, read_passes, rows_of_bores
 from rodhand.record.things import Yard
+
+BORE_FACTS = {
+    "slip": "slips", "event": "events", "makeup": "makeups", "free-reading": "free_readings",
+}  # fmt: skip
+"""Kinds whose entries are facts of a bore each by itself, and where the bore keeps them."""
 
 
 def read_bores(heard: Heard, yard: Yard, remarks: Sequence[Remark]) -> Ground:
@@ -21,25 +26,23 @@ def read_bores(heard: Heard, yard: Yard, remarks: Sequence[Remark]) -> Ground:
     ground = Ground()
     for said in heard.by_kind["bore"]:
         _bore(ground, yard, said)
-    passes = read_passes(ground, yard, heard)
-    slips = _of_bores(ground, yard, heard, "slip", _slip)
-    events = _of_bores(ground, yard, heard, "event", _event)
-    makeups = _of_bores(ground, yard, heard, "makeup", _makeup)
-    free = _of_bores(ground, yard, heard, "free-reading", _free_reading)
+    ground.rows, unknown = rows_of_bores(yard, heard)
+    ground.problems += unknown
+    facts = {kind: _of_bores(ground, yard, heard, kind) for kind in BORE_FACTS}
     loads = read_loads(ground, yard, heard)
     said_of: dict[str, list[Remark]] = defaultdict(list)
     for remark in remarks:
         said_of[remark.bore].append(remark)
     for name, bore in ground.bores.items():
+        passes, problems = read_passes(ground.rows.get(name, RowsOf()), yard)
+        ground.problems += problems
+        own: dict[str, Any] = {BORE_FACTS[kind]: tuple(of[name]) for kind, of in facts.items()}
         ground.bores[name] = replace(
             bore,
-            passes=tuple(passes.get(name, ())),
+            passes=passes,
             load=loads.get(name),
-            slips=tuple(slips[name]),
-            events=tuple(events[name]),
-            makeups=tuple(makeups[name]),
-            free_readings=tuple(free[name]),
             remarks=tuple(said_of[name]),
+            **own,
         )
     ground.bores = {name: ground.bores[name] for name in ground.drilled()}
     return ground
@@ -63,35 +66,29 @@ def _bore(ground: Ground, yard: Yard, said: Said) -> None:
     ground.bores[name] = replace(known or Bore(name, values["rig"], said.origin), **values)
 
 
-def _of_bores(
-    ground: Ground, yard: Yard, heard: Heard, kind: str, make: Any
-) -> dict[str, list[Any]]:
+def _of_bores(ground: Ground, yard: Yard, heard: Heard, kind: str) -> dict[str, list[Any]]:
     """Facts of one kind by the bore they belong to; those of unknown bores are told."""
     found: dict[str, list[Any]] = defaultdict(list)
     for said in heard.by_kind[kind]:
-        problems = yard.names.settle(said, ("bore", "rig"))
+        fact, problems = bore_fact(said, yard)
         ground.problems += problems
-        if not problems:
-            found[said.values["bore"]].append(make(ground, yard, said))
+        if fact is not None:
+            found[fact.bore].append(fact)
     return found
 
 
-def _slip(ground: Ground, yard: Yard, said: Said) -> Slip:
-    things, problems = yard.names.things(said)
-    ground.problems += problems
-    return Slip(said.origin, said.values["rig"], said.values["bore"], things)
-
-
-def _event(_ground: Ground, _yard: Yard, said: Said) -> Event:
-    values = {"station": None, **said.values}
-    return Event(said.origin, pass_name=values.pop("pass", ""), **values)
-
-
-def _free_reading(_ground: Ground, _yard: Yard, said: Said) -> FreeReading:
-    values = dict(said.values)
-    return FreeReading(said.origin, pass_name=values.pop("pass", ""), **values)
-
-
-def _makeup(_ground: Ground, _yard: Yard, said: Said) -> MakeupShift:
-    values = dict(said.values)
-    return MakeupShift(said.origin, pass_name=values.pop("pass", ""), **values)
+def bore_fact(said: Said, yard: Yard) -> tuple[Any | None, list[Problem]]:
+    """The fact of a bore an entry of one of `BORE_FACTS` makes; None where its bore is unknown."""
+    named = Said(said.entry, dict(said.values), said.origin, said.key)
+    problems = yard.names.settle(named, ("bore", "rig"))
+    if problems:
+        return None, problems
+    values = named.values
+    if said.entry.kind == "slip":
+        things, problems = yard.names.things(named)
+        return Slip(said.origin, values["rig"], values["bore"], things), problems
+    name = values.pop("pass", "")
+    if said.entry.kind == "event":
+        return Event(said.origin, pass_name=name, **{"station": None, **values}), []
+    record = MakeupShift if said.entry.kind == "makeup" else FreeReading
+    return record(said.origin, pass_name=name, **values), []

@@ -9,7 +9,7 @@ from typing import Any
 
 from rodhand.record.book import Book, Moment, Origin, Problem, Thing
 
-_HOW_IT_CAME_IN = frozenset({"entry_count", "head", "as_of"})
+_HOW_IT_CAME_IN = frozenset({"entry_count", "hashes", "as_of"})
 
 
 def book_as_facts(book: Book) -> dict[str, Any]:

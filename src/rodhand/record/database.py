@@ -66,6 +66,19 @@ def reader(file: Path) -> sa.Engine:
     )
 
 
+def watched(engine: sa.Engine, file: Path) -> sqlite3.Connection:
+    """The one connection of a writer, or a lasting one to read: it tells what others commit."""
+    if isinstance(engine.pool, StaticPool):
+        raw = engine.raw_connection()
+        try:
+            held = raw.driver_connection
+        finally:
+            raw.close()  # gives it back to the pool, which keeps it open
+        assert isinstance(held, sqlite3.Connection)
+        return held
+    return _connect(file, "rw", ("query_only=ON",))
+
+
 _DURABLE = ("journal_mode=DELETE", "synchronous=EXTRA", "fullfsync=ON", "secure_delete=ON")
 # A rollback journal with EXTRA and not WAL: SQLite before 3.51.3 has a reported fault when two
 # connections write and checkpoint a WAL at once. secure_delete: a removed name is gone.

@@ -5,12 +5,12 @@ from __future__ import annotations
 import hashlib
 import json
 import uuid
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 from rodhand.record import moment
-from rodhand.record.book import Moment
+from rodhand.record.book import Moment, digest_of_sorted
 
 LARGEST_WHOLE = 2**63 - 1
 """Largest whole number kept anywhere in the book; a store's integer holds no more."""
@@ -201,9 +201,9 @@ class Chain:
         return entry
 
 
-def overall_digest(hashes: list[str]) -> str:
+def overall_digest(hashes: Iterable[str]) -> str:
     """One digest for a set of entries, the same in whatever order they arrived."""
-    return hashlib.sha256("".join(sorted(hashes)).encode("ascii", "replace")).hexdigest()
+    return digest_of_sorted(sorted(hashes))
 
 
 def as_row(entry: Entry) -> dict[str, Any]:

@@ -6,14 +6,16 @@ from dataclasses import dataclass, field
 
 from rodhand.record.book import Bore, Load, Problem
 from rodhand.record.order import SortKey
+from rodhand.record.passes import RowsOf
 
 
 @dataclass
 class Ground:
-    """Bores by name, when each was drilled, loads, and what could not be used."""
+    """Bores by name, when each was drilled, rows of each, loads, and what could not be used."""
 
     bores: dict[str, Bore] = field(default_factory=dict)
     order: dict[str, SortKey] = field(default_factory=dict)
+    rows: dict[str, RowsOf] = field(default_factory=dict)
     loads: tuple[Load, ...] = ()
     problems: list[Problem] = field(default_factory=list)
 

@@ -11,8 +11,9 @@ from typing import Protocol
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book, Problem
 from rodhand.record.entry import Chain, Draft, Entry
+from rodhand.record.folding import with_more
 from rodhand.record.moment import read_moment
-from rodhand.record.reading_back import read_book
+from rodhand.record.reading_back import ReadBack, read_back, read_book
 from rodhand.record.validate import canonical, read_payload
 
 LONGEST_KEY = 100
@@ -44,7 +45,8 @@ class Intake(ABC):
     """What every journal can do; how entries are kept is left to the journal."""
 
     def __init__(self) -> None:
-        self._read: tuple[int, str, Book] | None = None
+        self._read: ReadBack | None = None
+        self._then: tuple[int, str, Book] | None = None
 
     @abstractmethod
     def entries(self) -> Sequence[Entry]:
@@ -56,13 +58,20 @@ class Intake(ABC):
 
     def book(self, as_of: str | None = None) -> Book:
         """The book read back from all entries; see `rodhand.record.reading_back.read_book`."""
-        return self._book_of(self.entries(), as_of or "")
-
-    def _book_of(self, entries: Sequence[Entry], as_of: str = "") -> Book:
+        entries = self.entries()
+        if not as_of:
+            return self._read_back(entries).book
         # Entries are only ever added, so their number stands for all of them.
-        if self._read is None or self._read[:2] != (len(entries), as_of):
-            self._read = (len(entries), as_of, read_book(entries, as_of or None))
-        return self._read[2]
+        if self._then is None or self._then[:2] != (len(entries), as_of):
+            self._then = (len(entries), as_of, read_book(entries, as_of))
+        return self._then[2]
+
+    def _read_back(self, entries: Sequence[Entry]) -> ReadBack:
+        """The book of all entries; what came since the last time is folded in."""
+        if self._read is None or len(self._read.entries) > len(entries):
+            self._read = read_back(tuple(entries))
+        self._read = with_more(self._read, entries[len(self._read.entries) :])
+        return self._read
 
     def write(
         self,
@@ -134,22 +143,23 @@ class Intake(ABC):
                 for draft in good
             ]
             lines = {entry.id: draft.line for entry, draft in zip(made, good, strict=True)}
-            before = set(self._book_of(entries).problems)
-            after = read_book([*entries, *made])
+            read = self._read_back(entries)
+            after = with_more(read, made)
+            before = set(read.book.problems)
             # A strike may leave readings without their bore until it is entered again.
             strikes = any(entry.kind == "strike" for entry in made)
             faults += [
                 as_fault(problem, lines.get(problem.entry))
-                for problem in after.problems
+                for problem in after.book.problems
                 if problem.refused and problem not in before
                 if problem.entry in lines or not strikes
             ]
             if also is not None and not faults:
-                faults += also(after, dict(zip((entry.id for entry in made), good, strict=True)))
+                faults += also(after.book, dict(zip((entry.id for entry in made), good, strict=True)))
             if faults:
                 raise BadInputError(faults, source)
             session.insert(made)
-        self._read = (len(entries) + len(made), "", after)
+        self._read = after
         return tuple(made)
 
     def strike(self, entry: str, why: str, by: str = "") -> Entry:
@@ -245,7 +255,9 @@ def _whole_ids(draft: Draft, entries: Sequence[Entry]) -> Draft:
     if draft.kind != "strike":
         return draft
     start = draft.payload["entry"].strip().lower()
+    if len(start) < SHORTEST_ID:
+        return draft
     matches = [entry.id for entry in entries if entry.id.startswith(start)]
-    if len(start) < SHORTEST_ID or len(matches) != 1:
+    if len(matches) != 1:
         return draft
     return replace(draft, payload={**draft.payload, "entry": matches[0]})

@@ -5,20 +5,31 @@ from __future__ import annotations
 import hashlib
 import json
 import platform
+import sqlite3
 import threading
 import uuid
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import sqlalchemy as sa
 
 from rodhand.faults import CannotReadError, DamagedError
 from rodhand.record import database, moment
+from rodhand.record.book import Book
 from rodhand.record.database import BOOK, DEVICE, ENTRIES, PEOPLE, told_plainly
 from rodhand.record.entry import Chain, Entry, as_row
 from rodhand.record.intake import Intake, Session
+
+
+class FileSeen(NamedTuple):
+    """A file as it was when it was read."""
+
+    version: int
+    inode: int
+    size: int
+    changed: int
 
 
 class Journal(Intake):
@@ -36,7 +47,9 @@ class Journal(Intake):
         self._lock = threading.RLock()
         self._loaded: tuple[Entry, ...] = ()
         self._arrival = 0
+        self._seen: FileSeen | None = None
         self._device = ""
+        self._watch: sqlite3.Connection | None = None
 
     @classmethod
     def open(cls, folder: Path | str, write: bool = True) -> Journal:
@@ -75,8 +88,10 @@ class Journal(Intake):
         if self._writer is None:
             if database.pending(self.file):
                 raise CannotReadError(str(self.file), "an older form; write to it once to renew it")
+            self._watch = database.watched(self._reader, self.file)
             return
         database.bring_up_to_date(self._writer, self.file)
+        self._watch = database.watched(self._writer, self.file)  # before any write is under way
         place = _place(self.file)
         with self._writer.begin() as connection:
             if connection.scalar(sa.select(BOOK.c.id)) is None:
@@ -92,6 +107,9 @@ class Journal(Intake):
 
     def close(self) -> None:
         """Let go of the file."""
+        if self._watch is not None and self._writer is None:
+            self._watch.close()
+        self._watch = None
         self._reader.dispose()
         if self._writer is not None:
             self._writer.dispose()
@@ -118,14 +136,54 @@ class Journal(Intake):
         with self._lock, told_plainly(self.file), self._reader.connect() as connection:
             return self._load(connection)
 
+    def book(self, as_of: str | None = None) -> Book:
+        """The book read back from all entries; see `rodhand.record.reading_back.read_book`."""
+        with self._lock:
+            return super().book(as_of)
+
     def _load(self, connection: sa.Connection) -> tuple[Entry, ...]:
-        """Read what arrived since the last time; entries are never changed or taken away."""
+        """Read what arrived since the last time; all of it once somebody else wrote the file."""
+        seen = self._look()
+        if seen != self._seen:
+            before, self._loaded, self._arrival = self._loaded, (), 0
+            self._read_rows(connection)
+            if self._loaded[: len(before)] != before:
+                self._read = self._then = None
+            self._seen = seen
+        else:
+            self._read_rows(connection)
+        return self._loaded
+
+    def _read_rows(self, connection: sa.Connection) -> None:
         query = sa.select(ENTRIES).where(ENTRIES.c.arrival > self._arrival).order_by("arrival")
         rows = connection.execute(query).fetchall()
         if rows:
             self._loaded += tuple(self._entry(row) for row in rows)
             self._arrival = rows[-1].arrival
-        return self._loaded
+
+    def _look(self) -> FileSeen:
+        """The file as it is now; the store's version moves with what others commit, not we."""
+        assert self._watch is not None
+        ((version,),) = self._watch.execute("PRAGMA data_version").fetchall()
+        found = self.file.stat()
+        return FileSeen(version, found.st_ino, found.st_size, found.st_mtime_ns)
+
+    @property
+    def is_as_left(self) -> bool:
+        """Whether its file still stands there, and nobody wrote to it past the store."""
+        with self._lock:
+            try:
+                now = self._look()
+            except (OSError, sqlite3.Error):
+                return False
+            seen = self._seen
+            return seen is None or now == seen or (
+                now.inode == seen.inode and now.version != seen.version
+            )  # fmt: skip
+
+    def take_over(self, other: Journal) -> None:
+        """Go on with what another journal of the same file has read; checked at the next look."""
+        self._loaded, self._read = other._loaded, other._read
 
     def _entry(self, row: Sequence[Any]) -> Entry:
         arrival, *fields = row
@@ -149,8 +207,12 @@ class Journal(Intake):
     def _writing(self) -> Iterator[Session]:
         if self._writer is None:
             raise CannotReadError(str(self.file), "the book was opened for reading only")
-        with self._lock, told_plainly(self.file), self._writer.begin() as connection:
-            yield _FileSession(self, connection)
+        with self._lock, told_plainly(self.file):
+            with self._writer.begin() as connection:
+                yield _FileSession(self, connection)
+            now, seen = self._look(), self._seen
+            if seen is not None and now.version == seen.version:  # else somebody wrote since
+                self._seen = now
 
     def people(self) -> Mapping[str, str]:
         """Key of each person to the name, for those whose name is kept."""

@@ -50,10 +50,18 @@ class Said:
 
 @dataclass
 class Heard:
-    """All entries that count, by kind and in the order of facts, and what cannot be used."""
+    """All entries that count, by kind and in the order of facts, and what cannot be used.
+
+    ``clocks`` are the measured errors of the devices, ``devices`` those that typed an entry;
+    ``struck`` the entries that no longer count and ``aimed_at`` all that a strike names.
+    """
 
     by_kind: dict[str, list[Said]] = field(default_factory=lambda: defaultdict(list))
     problems: list[Problem] = field(default_factory=list)
+    clocks: Mapping[str, Clock] = field(default_factory=dict)
+    devices: frozenset[str] = frozenset()
+    struck: frozenset[str] = frozenset()
+    aimed_at: frozenset[str] = frozenset()
 
 
 def known_by(entries: Iterable[Entry], as_of: str | None) -> list[Entry]:
@@ -87,28 +95,36 @@ def listen(entries: Sequence[Entry]) -> Heard:
     heard = Heard()
     struck = struck_entries(entries, heard.problems)
     unstruck = [entry for entry in entries if entry.id not in struck and entry.kind != "strike"]
-    clocks = _clock_errors(unstruck)
-    devices = {fold(entry.device) for entry in entries}
+    heard.struck = frozenset(struck)
+    heard.aimed_at = frozenset(
+        entry.payload.get("entry", "") for entry in entries if entry.kind == "strike"
+    )
+    heard.clocks = _clock_errors(unstruck)
+    heard.devices = frozenset(fold(entry.device) for entry in entries)
     said = []
     for entry in unstruck:
-        read = read_payload(entry.kind, entry.payload)
-        typed, fault = _moment(entry)
-        moment = _as_it_was(entry, typed, clocks)
-        at = order_text(moment)
-        origin = Origin(entry.id, moment, entry.by, entry.device, entry.counter, at)
-        key = (at, entry.counter, entry.device, entry.id)
-        each = Said(entry, dict(read.values), origin, key)
-        heard.problems += [_as_problem(each, told) for told in (*read.faults, *fault)]
-        if entry.kind == "clock" and fold(str(read.values.get("device", ""))) not in devices:
-            heard.problems.append(
-                each.problem("device_unknown", "device", entry.payload.get("device", ""))
-            )
-        if not read.faults:
+        each, problems, usable = hear(entry, heard)
+        heard.problems += problems
+        if usable:
             said.append(each)
     said.sort(key=lambda each: each.key)
     for each in said:
         heard.by_kind[each.entry.kind].append(each)
     return heard
+
+
+def hear(entry: Entry, heard: Heard) -> tuple[Said, list[Problem], bool]:
+    """What one entry says, what is wrong with it, and whether it can be used all the same."""
+    read = read_payload(entry.kind, entry.payload)
+    typed, fault = _moment(entry)
+    moment = _as_it_was(entry, typed, heard.clocks)
+    at = order_text(moment)
+    origin = Origin(entry.id, moment, entry.by, entry.device, entry.counter, at)
+    said = Said(entry, dict(read.values), origin, (at, entry.counter, entry.device, entry.id))
+    problems = [_as_problem(said, told) for told in (*read.faults, *fault)]
+    if entry.kind == "clock" and fold(str(read.values.get("device", ""))) not in heard.devices:
+        problems.append(said.problem("device_unknown", "device", entry.payload.get("device", "")))
+    return said, problems, not read.faults
 
 
 def moments_of(entries: Sequence[Entry]) -> Mapping[str, Moment]:

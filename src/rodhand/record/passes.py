@@ -7,8 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from rodhand.record.book import BorePass, Reading
-from rodhand.record.ground import Ground
+from rodhand.record.book import BorePass, Problem, Reading
 from rodhand.record.marks import fold
 from rodhand.record.order import Heard, Said, SortKey
 from rodhand.record.things import Yard
@@ -25,34 +24,53 @@ class _Travel:
     rows: dict[float, list[Said]] = field(default_factory=lambda: defaultdict(list))
 
 
-def read_passes(ground: Ground, yard: Yard, heard: Heard) -> dict[str, list[BorePass]]:
-    """Passes of each bore; readings of unknown bores and rods are told."""
-    travels: dict[str, dict[str, _Travel]] = defaultdict(dict)
-    for said in heard.by_kind["pass"]:
-        problems = yard.names.settle(said, ("bore",))
-        ground.problems += problems
-        if not problems:
-            _pass(ground, yard, travels[said.values["bore"]], said)
-    for said in heard.by_kind["reading"]:
-        bore = yard.names.bores.get(fold(said.values["bore"]))
-        if bore is None:
-            found = said.values["bore"]
-            ground.problems.append(said.problem("bore_unknown", "bore", found))
-            continue
+@dataclass(frozen=True)
+class RowsOf:
+    """What was said of the passes of one bore, each in the order of facts."""
+
+    passes: tuple[Said, ...] = ()
+    readings: tuple[Said, ...] = ()
+
+
+def rows_of_bores(yard: Yard, heard: Heard) -> tuple[dict[str, RowsOf], list[Problem]]:
+    """Passes and readings by bore; those of unknown bores are told."""
+    found: dict[str, tuple[list[Said], list[Said]]] = defaultdict(lambda: ([], []))
+    problems: list[Problem] = []
+    for which, kind in enumerate(("pass", "reading")):
+        for said in heard.by_kind[kind]:
+            bore = bore_of_row(yard, said)
+            if bore is None:
+                problems.append(said.problem("bore_unknown", "bore", said.values["bore"]))
+            else:
+                found[bore][which].append(said)
+    return {bore: RowsOf(tuple(p), tuple(r)) for bore, (p, r) in found.items()}, problems
+
+
+def bore_of_row(yard: Yard, said: Said) -> str | None:
+    """The bore of a pass or reading as first spelled; None when nobody entered it."""
+    return yard.names.bores.get(fold(said.values["bore"]))
+
+
+def read_passes(rows: RowsOf, yard: Yard) -> tuple[tuple[BorePass, ...], list[Problem]]:
+    """Passes of one bore, and the rods named in them that nobody knows."""
+    travels: dict[str, _Travel] = {}
+    problems: list[Problem] = []
+    for said in rows.passes:
+        problems += _pass(yard, travels, said)
+    for said in rows.readings:
         rod = said.values.get("rod")
+        key = yard.names.thing(rod, said.origin.at) if rod else None
+        if rod and key is None:
+            problems.append(said.problem("rod_unknown", "rod", rod))
         if rod:
-            key = yard.names.thing(rod, said.origin.at)
             said.values["thing"] = key or ""
-            if key is None:
-                ground.problems.append(said.problem("rod_unknown", "rod", rod))
-        travel = _travel_of(travels[bore], said)
+        travel = _travel_of(travels, said)
         travel.rows[said.values["station"]].append(said)
-    return {bore: _finished(known) for bore, known in travels.items()}
+    return tuple(_finished(travels)), problems
 
 
-def _pass(ground: Ground, yard: Yard, known: dict[str, _Travel], said: Said) -> None:
+def _pass(yard: Yard, known: dict[str, _Travel], said: Said) -> list[Problem]:
     tail, problems = yard.names.things(said, "tail_rods")
-    ground.problems += problems
     values = dict(said.values)
     del values["bore"]
     name = values.pop("pass")
@@ -63,6 +81,7 @@ def _pass(ground: Ground, yard: Yard, known: dict[str, _Travel], said: Said) -> 
         record = BorePass(name, values["what"], (), said.origin)
         travel = known[fold(name)] = _Travel(record, said.key)
     travel.record = replace(travel.record, **values)
+    return problems
 
 
 def _travel_of(known: dict[str, _Travel], said: Said) -> _Travel:

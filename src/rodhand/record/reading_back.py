@@ -3,61 +3,53 @@
 from __future__ import annotations
 
 import operator
-from collections.abc import Iterable
-from typing import Any, TypeVar
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
 
-from rodhand.record.book import (
-    Book,
-    Break,
-    Check,
-    ClassCalibration,
-    Comparison,
-    Compound,
-    Dressing,
-    Photo,
-    Problem,
-    Remark,
-    Setting,
-    StandingGiven,
-    StandingHeld,
-    Whereabouts,
-)
+from rodhand.record.book import Book, Problem, Setting
 from rodhand.record.bores import read_bores
-from rodhand.record.entry import Entry, overall_digest
-from rodhand.record.gauge_register import Calibration, GaugeKnown
+from rodhand.record.entry import Entry
+from rodhand.record.facts import FACTS, fact_of
 from rodhand.record.marks import fold
-from rodhand.record.names import Names
 from rodhand.record.order import Heard, Said, known_by, listen
-from rodhand.record.planned import BookedBore, Plan, PriceGiven, Utility
-from rodhand.record.rig_day import Emergency, GaugePoint, RigCheck, ShiftCheck, ShiftLine, Site
-from rodhand.record.things import dress, read_formers, read_yard
+from rodhand.record.passes import RowsOf
+from rodhand.record.things import Yard, dress, read_formers, read_yard
 
-Fact = TypeVar(
-    "Fact",
-    BookedBore,
-    Break,
-    Calibration,
-    Check,
-    ClassCalibration,
-    Comparison,
-    Compound,
-    Dressing,
-    Emergency,
-    GaugeKnown,
-    GaugePoint,
-    Photo,
-    Plan,
-    PriceGiven,
-    Remark,
-    RigCheck,
-    ShiftCheck,
-    ShiftLine,
-    Site,
-    StandingGiven,
-    StandingHeld,
-    Utility,
-    Whereabouts,
-)
+
+@dataclass(frozen=True, eq=False)
+class ReadBack:
+    """A book read back, with what it takes to fold a further entry in.
+
+    Parameters
+    ----------
+    entries : tuple of Entry
+        Those it was read from.
+    places : dict of str to int
+        Where each stands among them, by id. Shared by the books that were folded from one
+        another, so a place may be of an entry that came later or was not kept: see `place_of`.
+    heard : Heard
+        Clocks, devices and strikes; what was heard is in the rest.
+    yard : Yard
+        Things and names.
+    rows : mapping of str to RowsOf
+        What was said of the passes of each bore.
+    book : Book
+        What they say.
+    """
+
+    entries: tuple[Entry, ...]
+    places: dict[str, int]
+    heard: Heard
+    yard: Yard
+    rows: dict[str, RowsOf]
+    book: Book
+
+    def place_of(self, entry: str) -> int | None:
+        """Where an entry stands, by its id; None where there is none."""
+        place = self.places.get(entry, len(self.entries))
+        there = place < len(self.entries) and self.entries[place].id == entry
+        return place if there else None
 
 
 def read_book(entries: Iterable[Entry], as_of: str | None = None) -> Book:
@@ -83,95 +75,51 @@ def read_book(entries: Iterable[Entry], as_of: str | None = None) -> Book:
     of the device's counter. Readings are in order of bore, pass and station. The time an entry
     was typed never decides.
     """
+    return read_back(tuple(entries), as_of).book
+
+
+def read_back(entries: Sequence[Entry], as_of: str | None = None) -> ReadBack:
+    """Read the book back from its entries, to be gone on with; see `read_book`."""
     known = known_by(entries, as_of)
     heard = listen(known)
     yard = read_yard(heard)
     for said in heard.by_kind["bore"]:  # names first: a remark may come before its bore
         yard.names.bores.setdefault(fold(said.values["bore"]), said.values["bore"])
-    facts = _Facts(heard, yard.names)
-    remarks = facts.read("remark", Remark)
-    ground = read_bores(heard, yard, remarks)
+    found: dict[str, Any] = {}
+    problems: list[Problem] = []
+    for kind, (kept_in, _) in FACTS.items():
+        facts = [fact_of(said, yard.names) for said in heard.by_kind[kind]]
+        found[kept_in] = tuple(fact for fact, _ in facts if fact is not None)
+        problems += [problem for _, told in facts for problem in told]
+    ground = read_bores(heard, yard, found["remarks"])
     formers = read_formers(yard, heard)
-    dressings = facts.read("dressing", Dressing)
-    dress(yard, dressings)
-    return Book(
+    dress(yard, found["dressings"])
+    book = Book(
+        **found,
         rod_types=yard.rod_types,
         things=yard.things,
         sets=yard.sets,
         rigs=yard.rigs,
         bores=ground.bores,
         loads=ground.loads,
-        checks=facts.read("check", Check),
-        dressings=dressings,
-        whereabouts=facts.read("whereabouts", Whereabouts),
         formers=formers,
-        standings=facts.read("standing", StandingGiven),
-        breaks=facts.read("break", Break),
-        comparisons=facts.read("comparison", Comparison),
-        rig_checks=facts.read("rig-check", RigCheck),
-        gauges=facts.read("gauge", GaugeKnown),
-        calibrations=facts.read("calibration", Calibration),
-        compounds=facts.read("compound", Compound),
-        gauge_tables=facts.read("gauge-table", GaugePoint),
-        emergencies=facts.read("emergency", Emergency),
-        sites=facts.read("site", Site),
-        shift_lines=facts.read("shift-line", ShiftLine),
-        shift_checks=facts.read("shift-check", ShiftCheck),
         settings=tuple(_setting(said) for said in heard.by_kind["setting"]),
-        class_calibrations=facts.read("class-calibration", ClassCalibration),
-        held=facts.read("held", StandingHeld),
         limits={name: tuple(limits) for name, limits in yard.limits.items()},
-        remarks=remarks,
-        photos=facts.read("photo", Photo),
-        plans=facts.read("plan", Plan),
-        utilities=facts.read("utility", Utility),
-        booked=facts.read("booked-bore", BookedBore),
-        prices=facts.read("price", PriceGiven),
         recipes={said.values["name"]: said.values["mapping"] for said in heard.by_kind["recipe"]},
         entry_count=len(known),
-        head=overall_digest([entry.hash for entry in known]),
+        hashes=tuple(sorted(entry.hash for entry in known)),
         as_of=as_of or "",
-        problems=_sorted(heard.problems + yard.problems + ground.problems + facts.problems),
+        problems=sorted_problems([*heard.problems, *yard.problems, *ground.problems, *problems]),
     )
+    told = replace(heard, by_kind={}, problems=[])
+    places = {entry.id: place for place, entry in enumerate(entries)}
+    return ReadBack(tuple(entries), places, told, yard, ground.rows, book)
 
 
-def _sorted(problems: list[Problem]) -> tuple[Problem, ...]:
-    by = operator.attrgetter("entry", "code", "column", "found")
+def sorted_problems(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Problems each once, in an order that no arrival changes."""
+    by = operator.attrgetter("entry", "code", "column", "found", "values")
     return tuple(sorted(set(problems), key=by))
-
-
-class _Facts:
-    """Facts about things and rigs, with the names in them looked up."""
-
-    def __init__(self, heard: Heard, names: Names) -> None:
-        self._heard = heard
-        self._names = names
-        self.problems: list[Problem] = []
-
-    def read(self, kind: str, record: type[Fact]) -> tuple[Fact, ...]:
-        """All facts of one kind; one that is left without its thing is only told."""
-        facts = (self._fact(said, record) for said in self._heard.by_kind[kind])
-        return tuple(fact for fact in facts if fact is not None)
-
-    def _fact(self, said: Said, record: type[Fact]) -> Fact | None:
-        values: dict[str, Any] = said.values
-        known = ("rig",) if said.entry.kind == "booked-bore" else ("rig", "bore")
-        self.problems += self._names.settle(said, known)
-        if said.entry.kind == "price":
-            self.problems += self._names.settle(said, ("rod_type",))
-        if "things" in values:
-            things, problems = self._names.things(said)
-            self.problems += problems
-            if not things:
-                return None
-            values["things"] = things
-        if "thing" in values:
-            key = self._names.thing(values["thing"], said.origin.at)
-            if key is None:
-                self.problems.append(said.problem("thing_unknown", "thing", values["thing"]))
-                return None
-            values["thing"] = key
-        return record(origin=said.origin, **values)
 
 
 def _setting(said: Said) -> Setting:
