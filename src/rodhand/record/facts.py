@@ -61,7 +61,7 @@ FACTS: dict[str, FactOf] = {
 
 USUAL = ("rig", "bore")
 _NAMED = {"booked-bore": ("rig",), "price": ("rod_type",)}
-"""Names looked up in a fact where they are others than `USUAL`: a booked bore is not drilled yet."""
+"""Names looked up where they are others than `USUAL`: a booked bore is not drilled yet."""
 
 
 def fact_of(said: Said, names: Names) -> tuple[Any | None, list[Problem]]:
