@@ -155,7 +155,9 @@ class Intake(ABC):
                 if problem.entry in lines or not strikes
             ]
             if also is not None and not faults:
-                faults += also(after.book, dict(zip((entry.id for entry in made), good, strict=True)))
+                faults += also(
+                    after.book, dict(zip((entry.id for entry in made), good, strict=True))
+                )
             if faults:
                 raise BadInputError(faults, source)
             session.insert(made)
