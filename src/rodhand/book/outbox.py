@@ -14,7 +14,7 @@ from rodhand.book.pressed import BY_ONE_PRESS
 from rodhand.faults import BadInputError, CannotReadError, Fault
 from rodhand.record.database import FILE_NAME
 from rodhand.record.entry import LARGEST_WHOLE, Draft, Entry
-from rodhand.record.journal import Journal
+from rodhand.record.kept_open import journal_of
 
 KINDS_TAKEN = (*BY_ONE_PRESS, "strike")
 """Kinds a device may keep by itself: what one press keeps, and taking it back."""
@@ -88,8 +88,7 @@ def book_id(folder: Path) -> str:
 
 @lru_cache(maxsize=8)
 def _book_id(folder: Path, _file: int) -> str:
-    with Journal.open(folder, write=False) as journal:
-        return journal.book_id
+    return journal_of(folder).book_id
 
 
 def sent_from(found: Any) -> Sent:
@@ -181,19 +180,19 @@ def take(folder: Path, sent: Sent) -> tuple[Answer, ...]:
             answers[each.id] = Answer(each.id, "refused", tuple(faults))
         elif each.id not in {one.id for one in open_ones}:
             open_ones.append(each)
-    with Journal.open(folder) as journal:
-        while open_ones:
-            before = {entry.id: entry for entry in journal.entries()}
-            for each in [each for each in open_ones if each.id in before]:
-                answers[each.id] = _known(each, before[each.id], sent.device)
-                open_ones.remove(each)
-            try:
-                journal.write_many(_drafts(open_ones), SOURCE, device=sent.device)
-            except BadInputError as error:
-                open_ones = _without_refused(open_ones, error, answers)
-                continue
-            answers |= {each.id: Answer(each.id, "taken") for each in open_ones}
-            break
+    journal = journal_of(folder, write=True)
+    while open_ones:
+        before = {entry.id: entry for entry in journal.entries()}
+        for each in [each for each in open_ones if each.id in before]:
+            answers[each.id] = _known(each, before[each.id], sent.device)
+            open_ones.remove(each)
+        try:
+            journal.write_many(_drafts(open_ones), SOURCE, device=sent.device)
+        except BadInputError as error:
+            open_ones = _without_refused(open_ones, error, answers)
+            continue
+        answers |= {each.id: Answer(each.id, "taken") for each in open_ones}
+        break
     return tuple(answers[each.id] for each in sent.entries)
 
 
