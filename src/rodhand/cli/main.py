@@ -27,6 +27,7 @@ from rodhand.cli import (
     sheets,
     strike,
     trace,
+    trust,
     verify,
     why,
 )
@@ -66,6 +67,7 @@ app.command("claim")(claim.claim)
 app.command("schedule")(claim.schedule)
 app.command("monday")(monday.monday)
 app.command("serve")(serve.serve)
+app.command("trust")(trust.trust)
 app.command("demo")(demo.demo)
 
 

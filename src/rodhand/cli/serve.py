@@ -27,11 +27,12 @@ def serve(
     port: Annotated[int, typer.Option("--port", help=say("serve.help_port"))] = PORT,
     open_browser: Annotated[bool, typer.Option("--open", help=say("serve.help_open"))] = False,
     network: Annotated[bool, typer.Option("--network", help=say("serve.help_network"))] = False,
+    tls: Annotated[bool, typer.Option("--tls", help=say("trust.help_tls"))] = False,
 ) -> None:
     """Open the pages of a book on this machine; a busy port is stepped over."""
     from rodhand.book.keeping import as_of_day
 
-    serve_book(book, as_of_day(as_of), port, open_browser, network)
+    serve_book(book, as_of_day(as_of), port, open_browser, network, tls)
 
 
 def free_socket(port: int, host: str = HOST) -> socket.socket:
@@ -67,8 +68,9 @@ def serve_book(
     port: int = PORT,
     open_browser: bool = False,
     network: bool = False,
+    tls: bool = False,
 ) -> None:
-    """Serve a book's pages until stopped; the address is printed first."""
+    """Serve a book's pages until stopped; the address is printed first. TLS is for a network."""
     import uvicorn
 
     from rodhand.book.start import needs_start
@@ -76,6 +78,7 @@ def serve_book(
     from rodhand.web.app import create_app
     from rodhand.web.book_desk import BookDesk
     from rodhand.web.door import Door
+    from rodhand.web.trust import trust_of
 
     desk = BookDesk(folder, as_of)
     try:
@@ -84,19 +87,24 @@ def serve_book(
     except DamagedError as error:  # its last copy can be brought back on a page
         print(say("copies.damaged", path=error.path, reason=error.reason), file=sys.stderr)
         print(say("copies.serve_damaged"), file=sys.stderr)
+    own = trust_of(folder) if tls else None
+    network, scheme = network or tls, "https" if tls else "http"
     listener = free_socket(port, EVERYWHERE if network else HOST)
     number = listener.getsockname()[1]
-    door = Door(folder, number) if network else None
-    address = f"http://{HOST}:{number}/"
+    door = Door(folder, number, scheme) if network else None
+    address = f"{scheme}://{HOST}:{number}/"
     print(say("serve.address_here" if door else "serve.address", address=address))
     if door:
         found = "  ".join(door.addresses())
         key = "serve.network" if found else "serve.no_network"
         print(say(key, addresses=found, key=door.key))
-        print(say("serve.network_warning"))
+        print(say("trust.served" if own else "serve.network_warning"))
     sys.stdout.flush()
     if open_browser:
         show_in_browser(address)
     # Nothing stands between a phone and this server whose word about the sender would count.
-    config = uvicorn.Config(create_app(desk, door), log_level="warning", proxy_headers=False)
+    config = uvicorn.Config(
+        create_app(desk, door), log_level="warning", proxy_headers=False,
+        ssl_certfile=own.server if own else None, ssl_keyfile=own.key if own else None,
+    )  # fmt: skip
     uvicorn.Server(config).run(sockets=[listener])

@@ -39,6 +39,8 @@ class Door:
         The book's folder; the key lies in it as a file of its own and is in no copy of the book.
     port : int
         Port the pages are served on.
+    scheme : {"http", "https"}
+        How they are served.
 
     Raises
     ------
@@ -46,9 +48,10 @@ class Door:
         If the key cannot be read or written.
     """
 
-    def __init__(self, folder: Path, port: int) -> None:
+    def __init__(self, folder: Path, port: int, scheme: str = "http") -> None:
         self._file = folder / FILE
         self.port = port
+        self.scheme = scheme
         self.key = self._read() or self.renew()
 
     def _read(self) -> str:
@@ -80,7 +83,7 @@ class Door:
 
     def addresses(self) -> list[str]:
         """Addresses at which others on this machine's networks reach the pages."""
-        return [f"http://{each}:{self.port}/" for each in own_addresses()]
+        return [f"{self.scheme}://{each}:{self.port}/" for each in own_addresses()]
 
 
 def own_addresses() -> list[str]:

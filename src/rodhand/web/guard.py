@@ -25,8 +25,10 @@ CallNext = Callable[[Request], Awaitable[Response]]
 
 COOKIE = "rodhand-key"
 KEY_PAGE = "/key"
-WITHOUT_KEY = (KEY_PAGE, "/static/")
-"""What a stranger on the network may ask for: the page that asks for the key, and its style."""
+CERTIFICATE = "/trust.crt"
+WITHOUT_KEY = (KEY_PAGE, "/static/", CERTIFICATE)
+"""What a stranger on the network may ask for: the page that asks for the key, its style, and the
+certificate a device installs."""
 AT_THE_MACHINE = ("/copies", "/monday", "/phones")
 """Pages that read or write places of this machine's disk or show the key: not from the network."""
 

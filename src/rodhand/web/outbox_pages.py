@@ -19,8 +19,10 @@ from rodhand.faults import BadInputError, Fault
 from rodhand.web.asked import wants_json
 from rodhand.web.desk import NotHereError
 from rodhand.web.errors import answer, error_shape
+from rodhand.web.guard import CERTIFICATE
 from rodhand.web.pages import html
 from rodhand.web.pressing import SEE_OTHER, address, faults_told
+from rodhand.web.trust import FOLDER, ISSUER
 from rodhand.words import LANGUAGES, say
 
 STATIC = Path(__file__).parent / "static"
@@ -83,6 +85,13 @@ def add_outbox(app: FastAPI, folder: Path) -> None:
              "background_color": "#FBFAF6", "theme_color": "#FBFAF6", "icons": icons},
             media_type="application/manifest+json",
         )  # fmt: skip
+
+    @app.get(CERTIFICATE)
+    def certificate() -> Response:
+        file = folder / FOLDER / ISSUER
+        if not file.is_file():
+            raise NotHereError(CERTIFICATE)
+        return Response(file.read_bytes(), media_type="application/x-x509-ca-cert")
 
     @app.get("/rig-worker.js")
     def worker() -> Response:
