@@ -277,3 +277,29 @@ def test_rods_are_logged_without_a_signal_and_the_page_counts_on(
         ("reading", "8", "-2"), ("reading", "9", "-1.5"), ("reading", "10", None),
         ("reading", "11", "0.5"), ("reading", "12", "0.5"), ("event", "12", None),
     ]  # fmt: skip
+
+
+def test_a_pullback_without_a_signal_from_start_to_end(
+    browser: Browser, book: Path, address: str
+) -> None:
+    context = browser.new_context(base_url=address, viewport=SIZE, has_touch=True)
+    page = context.new_page()
+    page.goto("/rig-pullback/Rig-40")
+    mode(page, "Saved in the book")
+    context.set_offline(True)
+    press(page, "Start behind RM-8")
+    page.get_by_role("radio", name="galled", exact=True).tap()
+    press(page, "M-03")
+    mode(page, "2 waiting")
+    press(page, "All out: end the pullback")
+    expect(page.locator("#pull-ended")).to_contain_text("Pullback ended")
+    context.set_offline(False)
+    mode(page, "Saved in the book")
+    page.reload()
+    expect(page.get_by_text("was in row 2, no.\u00a02").first).to_be_visible()
+    told_last = kept(book, BEGUN)
+    assert [kind for kind, _ in told_last] == ["pass", "standing", "pass"]
+    assert told_last[0][1]["tool"] == "RM-8"
+    assert told_last[1][1]["things"] == "M-03"
+    assert (told_last[2][1]["from_station"], told_last[2][1]["to_station"]) == ("7", "0")
+    context.close()

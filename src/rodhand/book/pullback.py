@@ -88,6 +88,7 @@ class PullbackView:
     known: str
     reasons: tuple[ReasonAside, ...]
     presses: tuple[Press, ...]
+    end_later: Press | None
     tomorrow: RowsTomorrow | None
     cautions: tuple[Sentence, ...]
     figures: dict[str, Figure]
@@ -147,7 +148,8 @@ def pullback_view(folder: Path, rig: str, bore: str = "") -> PullbackView:
         is_invented(book), at, state, tools_of(book, at.rig), _behind(now),
         now.origin.entry if now and now.origin else "", rods, known,
         tuple(ReasonAside(code, _why(at, code)) for code in REASONS),
-        _presses(book, at, state), tomorrow,
+        _presses(book, at, state), _end_later(book, one) if one and state == "before" else None,
+        tomorrow,
         (caution("exit"), caution("rods"), caution("joint")),
         {"rods": Figure("pull.rods", float(len(rods)), "count", Standing.COMPUTED),
          "aside": Figure("pull.aside", float(aside), "count", Standing.MEASURED)},
@@ -231,9 +233,15 @@ def start_press(bore: Bore, behind: str) -> Press:
     return Press(behind, "pass", payload)
 
 
-def end_press(bore: Bore, now: BorePass, rods: int) -> Press:
+def _end_later(book: Book, bore: Bore) -> Press | None:
+    """The end of a pullback that a device without a signal starts by itself."""
+    rods = rods_in_string(book, bore, PULLBACK, None).places
+    return end_press(bore, _name_for(bore), rods) if rods else None
+
+
+def end_press(bore: Bore, name: str, rods: int) -> Press:
     """What the touch that ends a pullback keeps: so many rods came out, to the last."""
-    payload = {"bore": bore.name, "pass": now.name, "what": PULLBACK,
+    payload = {"bore": bore.name, "pass": name, "what": PULLBACK,
                "from_station": f"{rods}", "to_station": "0"}  # fmt: skip
     return Press("end", "pass", payload)
 
@@ -256,7 +264,7 @@ def _presses(book: Book, at: AtHand, state: str) -> tuple[Press, ...]:
     if state != "under way" or now is None:
         return tuple(start_press(bore, tool) for tool in (*tools_of(book, at.rig), PRODUCT))
     rods = rods_in_string(book, bore, now.name, None).places
-    return (end_press(bore, now, rods),) if rods else ()
+    return (end_press(bore, now.name, rods),) if rods else ()
 
 
 def _name_for(bore: Bore) -> str:
@@ -290,7 +298,7 @@ def end_pullback(folder: Path, rig: str, by: str = "", happened: str = "", bore:
     rods = rods_in_string(book, book.bores[at.bore], now.name, None).places
     if not rods:
         raise BadInputError([Fault("pull_no_rods", at.bore, column="from_station")], SOURCE)
-    press = end_press(book.bores[at.bore], now, rods)
+    press = end_press(book.bores[at.bore], now.name, rods)
     return enter(folder, [press.draft(happened, by)], SOURCE).entries[0].id
 
 

@@ -147,9 +147,9 @@ self.addEventListener("fetch", (event) => {
 });
 
 /** Keep every page of a rig in every language; not again within a few minutes. */
-const keepRig = async (rig) => {
+const keepRig = async (rig, anew) => {
   const name = `rig-${rig}`;
-  if (Date.now() - Number((await remembered(name)) ?? 0) < RENEW) return;
+  if (!anew && Date.now() - Number((await remembered(name)) ?? 0) < RENEW) return;
   const list = rig ? await (await fetch(`/rig-kept/${encodeURIComponent(rig)}`, { headers: { Accept: "application/json" } })).json() : { pages: shell, languages: ["en", "es"] };
   for (const address of list.pages) {
     for (const each of list.languages) {
@@ -164,7 +164,7 @@ let keeping = Promise.resolve();
 self.addEventListener("message", (event) => {
   const rig = event.data?.keep;
   if (rig === undefined) return;
-  keeping = keeping.then(() => keepRig(rig)).then(
+  keeping = keeping.then(() => keepRig(rig, event.data.anew)).then(
     () => event.source.postMessage({ kept: rig }),
     () => event.source.postMessage({ failed: rig }),
   );

@@ -24,7 +24,10 @@
     return found;
   };
 
+  let before = "";
   window.outbox.told.addEventListener("change", ({ detail }) => {
+    if (before === "no" && detail.reach === "yes") renew(); // what waited is in the book: copies are old
+    before = detail.reach;
     const found = lines(detail);
     const text = found.filter(Boolean).join(" ");
     const line = mode.querySelector(".mode-told");
@@ -38,6 +41,11 @@
   const say = (text) => {
     shell.textContent = text;
     shell.hidden = !text;
+  };
+
+  const renew = async () => {
+    const worker = window.isSecureContext && (await navigator.serviceWorker?.getRegistration());
+    worker?.active?.postMessage({ keep: shell.dataset.rig, anew: true });
   };
 
   const keep = async () => {
