@@ -251,7 +251,8 @@ def _turns_said(turns: float | None, rpm: float | None, time: float | None) -> f
     return turns
 
 
-def _habits(book: Book) -> dict[str, Habits]:
+def habits_of(book: Book) -> dict[str, Habits]:
+    """What is usual on each rig: its speeds, and its turns per metre where it has a past."""
     past = _own_past(book)
     return {
         name: Habits(
@@ -514,7 +515,7 @@ def assess(
         Every bore's ledger and every rod's history.
     """
     curves, words = default_curves(), default_words()
-    habits, today = _habits(book), today or newest_day(book)
+    habits, today = habits_of(book), today or newest_day(book)
     own = settings_in_force(book, today)
     bitten, stays, orders = _bitten(book, words), stays_of(book), orders_of(book)
     around = _Around(book, curves, habits, bitten, bows_of(book), stays, orders)

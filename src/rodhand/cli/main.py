@@ -21,6 +21,7 @@ from rodhand.cli import (
     makeup,
     monday,
     order,
+    plan,
     report,
     restore,
     serve,
@@ -55,6 +56,7 @@ app.command("due")(book_pages.due)
 app.command("checks")(checks.checks)
 app.command("order")(order.order)
 app.command("trace")(trace.trace)
+app.command("plan")(plan.plan)
 app.command("report")(report.report)
 app.command("sheets")(sheets.sheets)
 app.command("import")(import_.import_file)

@@ -191,7 +191,7 @@ def draw_rods(pitch: Floats, rod_length: float) -> Drawn:
     return Drawn(pitch, across, height, pieces)
 
 
-def margins(ask: PlanAsk, drawn: Drawn) -> Floats:
+def margins(ask: PlanAsk, drawn: Drawn, near: float = NEAR_BY) -> Floats:
     """How much each thing asked is kept by, below 0: broken.
 
     Parameters
@@ -200,6 +200,8 @@ def margins(ask: PlanAsk, drawn: Drawn) -> Floats:
         Cover and what is in the way.
     drawn : Drawn
         Holes.
+    near : float
+        Clearances beyond this are not told apart. [m]
 
     Returns
     -------
@@ -219,11 +221,15 @@ def margins(ask: PlanAsk, drawn: Drawn) -> Floats:
         places = (ask.cover_from, ask.cover_to)
         below = [np.interp(places, x, d) for x, d in zip(drawn.across, depth, strict=True)]
         found = [np.array(below) - ask.cover]
-    found += [clearance(ask, drawn, depth, number)[:, None] for number in range(len(ask.in_way))]
+    found += [
+        clearance(ask, drawn, depth, number, near)[:, None] for number in range(len(ask.in_way))
+    ]
     return np.concatenate(found, axis=1)
 
 
-def clearance(ask: PlanAsk, drawn: Drawn, depth: Floats, number: int) -> Floats:
+def clearance(
+    ask: PlanAsk, drawn: Drawn, depth: Floats, number: int, near: float = NEAR_BY
+) -> Floats:
     """Distance from one utility beyond what is to be kept, (n,). [m]
 
     Parameters
@@ -236,22 +242,24 @@ def clearance(ask: PlanAsk, drawn: Drawn, depth: Floats, number: int) -> Floats:
         Of the holes' points below the ground. [m]
     number : int
         Which utility.
+    near : float
+        Clearances beyond this are not told apart. [m]
 
     Returns
     -------
     ndarray
-        Minus infinity where its depth is unknown; not told beyond `NEAR_BY`.
+        Minus infinity where its depth is unknown; not told beyond ``near``.
     """
     each = ask.in_way[number]
     if each.depth is None:
         return np.full(len(depth), -math.inf)
     slope = ask.exit_height / ask.distance
     aside = each.offset or 0.0
-    far = each.keep + NEAR_BY
-    near = (drawn.across > each.at - far).any(axis=0) & (drawn.across < each.to + far).any(axis=0)
-    columns = np.flatnonzero(near)
+    far = each.keep + near
+    close = (drawn.across > each.at - far).any(axis=0) & (drawn.across < each.to + far).any(axis=0)
+    columns = np.flatnonzero(close)
     if not columns.size:
-        return np.full(len(depth), NEAR_BY)
+        return np.full(len(depth), near)
     part = slice(max(int(columns[0]) - 1, 0), int(columns[-1]) + 2)
     x, z, depth = drawn.across[:, part], drawn.height[:, part], depth[:, part]
     off = np.maximum(np.maximum(each.at - x, x - each.to), 0.0)
@@ -268,4 +276,4 @@ def clearance(ask: PlanAsk, drawn: Drawn, depth: Floats, number: int) -> Floats:
         dx, dz = x[:, :-1] + share * step_x - place, z[:, :-1] + share * step_z - level
         error = DEPTH_ERROR * np.maximum(depth[:, :-1] + share * np.diff(depth, axis=1), 0.0)
         nearest = np.minimum(nearest, np.min(np.sqrt(dx**2 + dz**2 + aside**2) - error, axis=1))
-    return np.asarray(np.minimum(nearest - each.keep, NEAR_BY))
+    return np.asarray(np.minimum(nearest - each.keep, near))

@@ -210,7 +210,7 @@ def own_path(ask: PlanAsk, pitch: Floats, name: str = "own") -> PlannedPath:
         comes_out = float(across[last] + share * (across[last + 1] - across[last]))
     rods = min(len(pitch), max(1, math.ceil(length / ask.rod_length - 1e-9)))
     points = rods * drawn.pieces + 1
-    kept = margins(ask, drawn)[0]
+    kept = margins(ask, drawn, math.inf)[0]
     return PlannedPath(
         name, drawn.pitch[0, : rods + 1], across[:points], height[:points], drawn.pieces,
         length, comes_out, kept,

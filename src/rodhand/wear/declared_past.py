@@ -60,16 +60,31 @@ class BoreDamage:
     turns: Floats
 
 
-def bore_legs(bore: MixBore) -> tuple[Leg, ...]:
-    """Pilot, pre-ream where there is one, and pullback of an invented bore, same rods throughout.
+def bore_legs(
+    bore: MixBore,
+    pilot_per_metre: float = PILOT_SPEED / PILOT_RATE,
+    pull_per_metre: float = PULL_SPEED / PULL_RATE,
+) -> tuple[Leg, ...]:
+    """Pilot, pre-ream where there is one, and pullback of a bore, same rods throughout.
 
-    In a pre-ream the same rods are taken to stand behind the reamer again for the pullback.
+    Parameters
+    ----------
+    bore : MixBore
+        The bore.
+    pilot_per_metre, pull_per_metre : float
+        Turns per metre on the way out and on the way back; those of the mix when not given.
+        [turns/m]
+
+    Returns
+    -------
+    tuple of Leg
+        In a pre-ream the same rods are taken to stand behind the reamer again for the pullback.
     """
     rods = len(bore.bend)
     stations = bore.rod_length * np.arange(rods + 1, dtype=float)
     members = tuple(Member(str(k), "rod", bore.rod_length) for k in range(1, rods + 1))
-    pilot = np.full(rods, PILOT_SPEED / PILOT_RATE * bore.rod_length)
-    pull = np.full(rods, PULL_SPEED / PULL_RATE * bore.rod_length)
+    pilot = np.full(rods, pilot_per_metre * bore.rod_length)
+    pull = np.full(rods, pull_per_metre * bore.rod_length)
     first, in_hole = run_pass(
         RodsOfBore(at_rig=members), PassKind.PILOT, pilot_travel(stations, pilot)
     )
@@ -84,6 +99,7 @@ def bore_damage(
     pin_toward: PinToward,
     condition: Condition,
     laid: BendPowers | None = None,
+    legs: tuple[Leg, ...] | None = None,
 ) -> BoreDamage:
     """What an invented bore costs each place, all passes together.
 
@@ -102,6 +118,8 @@ def bore_damage(
     laid : BendPowers, optional
         What the steel bends, the same in every pass; the hole's bend times the assumed factors of
         model 1 when left out.
+    legs : tuple of Leg, optional
+        Its passes; those of `bore_legs` when left out.
 
     Returns
     -------
@@ -124,7 +142,7 @@ def bore_damage(
             leg, laid or read_powers(band, rod, leg.kind, slopes_of(curves)), [rod] * rods,
             [condition] * rods, curves, pin_toward,
         )
-        for leg in bore_legs(bore)
+        for leg in legs or bore_legs(bore)
     ]  # fmt: skip
     return BoreDamage(
         design=np.sum([d.design for d in each], axis=0),

@@ -45,6 +45,7 @@ from rodhand.web.order_pages import add_order
 from rodhand.web.pages import html, page_or_twin
 from rodhand.web.paper_pages import add_paper
 from rodhand.web.phones_pages import add_phones, ask_for_key
+from rodhand.web.plan_pages import add_plan
 from rodhand.web.rig_day_pages import add_rig_day
 from rodhand.web.rod_card_pages import add_rod_card
 from rodhand.web.slider import steps
@@ -103,6 +104,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_narrow(app, desk)
     add_why(app, desk)
     add_monday(app, desk)
+    add_plan(app, desk)
     add_trace(app, desk)
     add_wear(app, desk)
     add_checks(app, desk)

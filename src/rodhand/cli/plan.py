@@ -1,0 +1,97 @@
+"""`rodhand plan`: a planned bore, its candidates, or why it is refused and what mends it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Literal
+
+import typer
+
+from rodhand.cli.book_options import DEFAULT_BOOK, BookFolder
+from rodhand.cli.exit_codes import ExitCode
+from rodhand.units import System
+from rodhand.words import say
+
+if TYPE_CHECKING:
+    from rodhand.book.plan_views import PlanView
+
+COMPARED = (
+    "rods", "length", "deepest", "cover", "clear", "tightest", "time", "thrust", "pull", "torque",
+    "life",
+)  # fmt: skip
+RODS = ("pitch", "change", "across", "depth")
+
+
+def plan(
+    name: Annotated[str, typer.Argument(help=say("plan.help_name"))],
+    path: Annotated[str, typer.Option("--path", help=say("plan.help_path"))] = "",
+    pdf: Annotated[Path | None, typer.Option("--pdf", help=say("plan.help_pdf"))] = None,
+    book: BookFolder = DEFAULT_BOOK,
+    units: Annotated[
+        Literal["metric", "us"], typer.Option("--units", help=say("check.help_units"))
+    ] = "metric",
+    json_: Annotated[bool, typer.Option("--json", help=say("check.help_json"))] = False,
+) -> None:
+    """A planned bore: three candidates and the pitch of each rod, or why it is refused.
+
+    Ends with 1 when no path keeps what is asked.
+    """
+    import json
+
+    from rodhand.book.plan_page import plan_view
+    from rodhand.book.planned import NoSuchPlanError
+    from rodhand.book.twin import twin
+    from rodhand.faults import BadInputError, Fault
+
+    try:
+        view = plan_view(book, name, path)
+    except NoSuchPlanError as error:
+        raise BadInputError([Fault("plan_not_known", name)], str(book)) from error
+    if pdf is not None:
+        _write(view, book, units, pdf)
+    if json_:
+        print(json.dumps(twin(view), indent=1, ensure_ascii=False))
+    else:
+        print("\n".join(_lines(view, units)))
+    if not any(each.name != "kept" for each in view.candidates):
+        raise typer.Exit(int(ExitCode.OVER_LIMIT))
+
+
+def _write(view: PlanView, book: Path, units: System, pdf: Path) -> None:
+    from rodhand.book.opening import book_in
+    from rodhand.faults import CannotReadError
+    from rodhand.sheets.paper import BookFacts, paper_pdf, replace_file
+    from rodhand.sheets.plan_paper import plan_paper
+
+    read = book_in(book)
+    facts = BookFacts(book.resolve().name, read.entry_count, read.head, read.as_of)
+    try:
+        replace_file(pdf, paper_pdf(plan_paper(view, facts, units)))
+    except OSError as error:
+        raise CannotReadError(str(pdf), error.strerror or str(error)) from error
+
+
+def _lines(view: PlanView, units: System) -> list[str]:
+    from rodhand.book.telling import tell
+
+    lines = [tell(view.told, units), *(f"- {tell(each, units)}" for each in view.changes)]
+    lines += [tell(each, units) for each in view.limits]
+    for each in view.candidates:
+        told = ", ".join(
+            f"{say(f'plan.column.{name}')} {each.figures[name].shown(units)}"
+            for name in COMPARED
+            if name in each.figures
+        )
+        lines.append(f"{say(f'plan.path.{each.name}')}: {told}")
+    for row in view.utilities:
+        clear = row.figures.get("clear")
+        told = clear.shown(units) if clear is not None else say("number.unknown")
+        lines.append(f"{row.name}: {say('plan.column.clear')} {told}")
+    if view.rows:
+        lines += ["", say("plan.rods", which=say(f"plan.path.{view.shown}"))]
+        lines.append("\t".join(say(f"plan.column.{name}") for name in ("rod", *RODS)))
+        lines += [
+            "\t".join([str(row.rod), *(row.figures[name].shown(units) for name in RODS)])
+            for row in view.rows
+        ]
+    return [*lines, "", *(tell(each, units) for each in view.cautions)]
