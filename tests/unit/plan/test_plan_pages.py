@@ -33,7 +33,7 @@ GAS = {
 
 @pytest.fixture
 def client(tmp_path: Path) -> TestClient:
-    enter(tmp_path, [Draft("rig", {"rig": "R1", "rod_type": "demo-small"}, "", "", "")], "test")
+    enter(tmp_path, [Draft("rig", {"rig": "R1"}, "", "", "")], "test")
     return TestClient(create_app(BookDesk(tmp_path)), base_url="http://127.0.0.1")
 
 
