@@ -86,7 +86,7 @@ def _lines(view: PlanView, units: System) -> list[str]:
     for row in view.utilities:
         clear = row.figures.get("clear")
         told = clear.shown(units) if clear is not None else say("number.unknown")
-        lines.append(f"{row.name}: {say('plan.column.clear')} {told}")
+        lines.append(f"{row.name}: {say('plan.column.left')} {told}")
     if view.rows:
         lines += ["", say("plan.rods", which=say(f"plan.path.{view.shown}"))]
         lines.append("\t".join(say(f"plan.column.{name}") for name in ("rod", *RODS)))

@@ -98,7 +98,8 @@ def _rods(view: PlanView, system: System, language: str) -> Table:
 def _utilities(view: PlanView, system: System, language: str) -> Table:
     columns = [Column(say("field.utility", language), "left")]
     columns.append(Column(say("field.how", language), "left"))
-    columns += [Column(say(f"plan.column.{name}", language)) for name in UTILITY]
+    names = [*UTILITY[:-1], "left"]
+    columns += [Column(say(f"plan.column.{name}", language)) for name in names]
     rows = [
         (
             plain(each.name, "bold"),
