@@ -80,10 +80,8 @@ class Look:
         """
         if not (self.began and other.ended):
             return self.when > other.when
-        if self.began > other.ended:
-            return True
-        to_the_minute = self.began == self.ended == other.began == other.ended
-        return to_the_minute and self.device == other.device and self.counter > other.counter
+        to_the_minute = self.began == self.ended
+        return self.began > other.ended or (to_the_minute and _entered_after(self, other))
 
     @property
     def taken(self) -> Taken:
@@ -99,11 +97,33 @@ class Look:
 
 @dataclass(frozen=True)
 class Dressed:
-    """Work done on one end of one thing."""
+    """Work done on one end of one thing; ``began`` to ``counter`` as for a `Look`."""
 
     when: str
     what: str
     end: str = ""
+    began: str = ""
+    ended: str = ""
+    device: str = ""
+    counter: int = 0
+
+    def is_after(self, look: Look) -> bool:
+        """Whether it surely came after a look, so that it may have mended what that found.
+
+        By the clock; of two told to the same day or minute on one device, by the order they were
+        entered in. Without a clock, on the same day or later.
+        """
+        if not look.when:
+            return False
+        if not (self.began and look.ended):
+            return self.when >= look.when
+        return self.began > look.ended or _entered_after(self, look)
+
+
+def _entered_after(one: Look | Dressed, other: Look) -> bool:
+    """Whether one was entered after another on the same device, both told to the same moment."""
+    same = (one.began, one.ended, one.device) == (other.began, other.ended, other.device)
+    return same and one.counter > other.counter
 
 
 @dataclass(frozen=True)
@@ -269,11 +289,9 @@ def _cleared(
 
     What sets a rod aside is cleared by the work it needs or by a person's word, never by a look;
     work clears nothing of which nobody knows whether it came before. Where another person finds it
-    sound, the stricter of the two stands until a third look.
+    sound, the stricter of the two stands until a third look; who gave no name may be another.
     """
-    same_end = [
-        d for d in dressings if finding.when and d.when >= finding.when and _is_on(d, finding.end)
-    ]
+    same_end = [d for d in dressings if d.is_after(first) and _is_on(d, finding.end)]
     if any(d.what in (finding.cleared_by, *NEW_STEEL) for d in same_end):
         return True
     if finding.standing == "set aside":
@@ -286,8 +304,18 @@ def _cleared(
         and look.end == finding.end
         and _is_sound(look, words)
     ]
-    others = [look for look in sound if "" not in (first.by, look.by) and look.by != first.by]
-    return len(sound) > len(others) or len(others) > 1
+    others = [look for look in sound if is_another(look, first)]
+    if len(sound) > len(others):
+        return True
+    by_whom = [(look.by, look.when) for look in others]
+    return len({each for each in by_whom if each[0]}) + sum(not by for by, _ in by_whom) > 1
+
+
+def is_another(look: Look, first: Look) -> bool:
+    """Whether somebody else looked; on one day, one who gave no name may be somebody else."""
+    if "" in (look.by, first.by):
+        return look.when <= first.when
+    return look.by != first.by
 
 
 def _earlier(looks: Sequence[Look], look: Look, dressings: Sequence[Dressed]) -> tuple[float, ...]:

@@ -174,7 +174,15 @@ class Assessment:
         """Work done on each thing, in order of the work."""
         found: dict[str, list[Dressed]] = {}
         for each in self.book.dressings:
-            done = Dressed(day_of(each.origin.happened.start), each.what, each.end)
+            done = Dressed(
+                day_of(each.origin.happened.start),
+                each.what,
+                each.end,
+                each.origin.at,
+                order_text(each.origin.happened, each.origin.happened.end),
+                each.origin.device,
+                each.origin.counter,
+            )
             for key in each.things:
                 found.setdefault(key, []).append(done)
         return {key: tuple(done) for key, done in found.items()}

@@ -133,8 +133,10 @@ def _limit(item: CardItem, rules: Mapping[str, Rule]) -> tuple[Sentence, str]:
     """Limit of an item in words with where it comes from, and what could be taken on."""
     rule = rules.get(item.rule) if item.number or item.item == "crack-hunt" else None
     figure = limit_figure(rule, f"card.{item.name}.limit") if rule else None
+    if figure is None and item.number:
+        return Sentence("card.limit_none_number"), ""
     if rule is None or figure is None:
-        return Sentence("card.limit_none_number" if item.number else "card.limit_none_look"), ""
+        return _by_eye(rules.get(item.rule)), ""
     what = f"card.limit_what.{slug(item.item)}"
     values: dict[str, str | Figure] = {"limit": figure, "what": say(what) if has(what) else ""}
     if rule.standing_of_number == "OWNER":
@@ -144,6 +146,16 @@ def _limit(item: CardItem, rules: Mapping[str, Rule]) -> tuple[Sentence, str]:
     if item.scope in ("trade", "none") or item.item == "crack-hunt":
         return Sentence("card.limit_in_force", values), ""
     return Sentence(f"card.limit_{item.scope}", values), f"{rule.limit:g}"
+
+
+def _by_eye(rule: Rule | None) -> Sentence:
+    """Where an item without a number comes from."""
+    if rule is None:
+        return Sentence("card.limit_none_practice")
+    standing = say(f"source.{rule.standing_of_number}")
+    return Sentence(
+        "card.limit_none_look", {"source": source_in_words(rule.source), "standing": standing}
+    )
 
 
 def _before(book: Book, key: str, item: CardItem) -> Check | None:

@@ -9,7 +9,7 @@ from functools import cache
 from pathlib import Path
 
 from rodhand.advice.fitness import ORDER, worse
-from rodhand.advice.looks import Finding
+from rodhand.advice.looks import NEW_STEEL, Finding, is_another
 from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import (
     Assessment,
@@ -74,7 +74,8 @@ class Work:
 class EndVerdict:
     """One end, the tube, or the rod as a whole.
 
-    ``deciding`` worst first; ``not_looked`` items a full look takes in and nobody looked at.
+    ``deciding`` worst first; ``not_looked`` items a full look takes in and nobody looked at;
+    ``left`` what may still be faced off, and work that mended nothing for all that is known.
     """
 
     end: str
@@ -198,6 +199,20 @@ def _not_looked(assessment: Assessment, key: str, end: str) -> tuple[str, ...]:
     )
 
 
+def _worked_same_day(assessment: Assessment, key: str, finding: Finding) -> bool:
+    """Whether the work that mends a finding may have been done before it as well as after."""
+    looks = assessment.looks.get(key, ())
+    look = next((each for each in looks if each.entry == finding.entry), None)
+    return look is not None and any(
+        each.what in (finding.cleared_by, *NEW_STEEL)
+        and each.end in ("", "whole", finding.end)
+        and bool(each.began and look.began)
+        and each.began <= look.ended
+        and look.began <= each.ended
+        for each in assessment.dressings.get(key, ())
+    )
+
+
 def end_verdict(
     assessment: Assessment, thing: Thing, end: str, prices: Mapping[str, float]
 ) -> EndVerdict:
@@ -236,6 +251,8 @@ def end_verdict(
         works.setdefault(one.how, one)
     faced = any(each.item in FACED_ITEMS for each in found)
     left = _left_to_face(assessment, thing, end) if faced else ()
+    if any(_worked_same_day(assessment, thing.key, each) for each in found):
+        left = (*left, Sentence("rod_verdict.same_day"))
     told = tuple(_deciding(each, key) for each, key in zip(found, keys, strict=True))
     return EndVerdict(end, standing, told, tuple(works.values()), missing, left)
 
@@ -251,13 +268,13 @@ def _disputed(assessment: Assessment, key: str) -> tuple[Sentence, ...]:
         ]
         first = next((look for look in looks if look.entry == finding.entry), None)
         later = looks[looks.index(first) + 1 :] if first else []
-        others = {look.by for look in later if first and "" not in (look.by, first.by)}
-        if first and others - {first.by}:
+        others = {look.by for look in later if first and is_another(look, first)}
+        if first and others:
             item = f"card.item.{slug(finding.item)}"
             values = {
                 "item": say(item) if has(item) else finding.item,
-                "one": first.by,
-                "other": ", ".join(sorted(others - {first.by})),
+                "one": first.by or say("rod_verdict.somebody"),
+                "other": ", ".join(by or say("rod_verdict.somebody") for by in sorted(others)),
             }
             told.append(Sentence("rod_verdict.disputed", values))
     return tuple(told)

@@ -6,6 +6,8 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.sparse import csr_array
+from scipy.sparse.csgraph import dijkstra
 
 from rodhand.wear.tracing import MakeUps, likely_sources, spread
 
@@ -86,6 +88,48 @@ def test_the_same_as_one_pass_through_time(seed: int) -> None:
             elif count < many:
                 assert 0 <= reached.hands[end] < count or end == 5
     assert [h if h < many else -1 for h in hands] == reached.hands.tolist()
+
+
+def test_the_same_as_shortest_ways_in_a_graph_of_time() -> None:
+    """A library's shortest ways: each end at each of its make-ups is a place in the graph.
+
+    Waiting for the next make-up costs next to nothing, crossing a joint costs 1.
+    """
+    rng = np.random.default_rng(8)
+    n, ends, wait = 40_000, 4_000, 1e-6
+    pin, box = rng.integers(0, ends // 2, n), rng.integers(ends // 2, ends, n)
+    reached = spread(MakeUps(pin, box, np.arange(n), np.zeros(n, dtype=np.int64), ends), 5, ends)
+    at_pin, at_box = np.arange(n), n + np.arange(n)
+    who = np.concatenate([pin, box])
+    by_time = np.lexsort((np.concatenate([np.arange(n), np.arange(n)]), who))
+    on = who[by_time][:-1] == who[by_time][1:]
+    # A joint hands on after it was made: from before it at one end to the next of the other.
+    after = np.full(2 * n, 2 * n)
+    after[by_time[:-1][on]] = by_time[1:][on]
+    start, last = 2 * n + 1 + 5, 2 * n + 1
+    rows, columns, costs = [], [], []
+    for here, there in ((at_pin, at_box), (at_box, at_pin)):
+        rows += [here, here]
+        columns += [after[here], np.where(after[there] < 2 * n, after[there], 2 * n)]
+        costs += [np.full(n, wait), np.full(n, 1.0)]
+    first = np.full(ends, -1)
+    first[who[by_time][::-1]] = by_time[::-1]
+    rows.append(np.array([start]))
+    columns.append(np.array([first[5]]))
+    costs.append(np.array([wait]))
+    # Arrivals: an end is reached by the joint it was in, whatever comes after.
+    for here, other in ((at_pin, box), (at_box, pin)):
+        rows.append(here)
+        columns.append(last + other)
+        costs.append(np.full(n, 1.0))
+    i, j, cost = np.concatenate(rows), np.concatenate(columns), np.concatenate(costs)
+    kept = (j != 2 * n) & (j != start)
+    graph = csr_array((cost[kept], (i[kept], j[kept])), shape=(last + ends, last + ends))
+    far = dijkstra(graph, indices=start)[last:]
+    hands = np.where(np.isfinite(far), np.floor(far), -1).astype(int)
+    hands[5] = 0
+    assert hands.tolist() == reached.hands.tolist()
+    assert (hands > 3).sum() > 100
 
 
 def test_nothing_goes_back_in_time() -> None:

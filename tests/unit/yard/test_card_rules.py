@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
@@ -39,9 +40,9 @@ def look(item: str, reading: float, **more: object) -> Look:
     return Look("e", "2026-01-02", item, "measured", "box", reading, **(bow | more))  # type: ignore[arg-type]
 
 
-def standing(looks: list[Look], rules: dict[str, Rule]) -> str:
+def standing(looks: list[Look], rules: dict[str, Rule], dressings: Sequence[Dressed] = ()) -> str:
     worst = "fit"
-    for each in standing_findings(looks, (), WORDS, rules, NEW.joint_od, NEW):
+    for each in standing_findings(looks, dressings, WORDS, rules, NEW.joint_od, NEW):
         worst = worse(worst, each.standing)
     return worst
 
@@ -226,6 +227,78 @@ def test_on_one_day_the_clock_or_one_device_tells_which_look_was_the_third() -> 
     assert standing([first, said("", "sound", "bob", **day), said("", "sound", "cy", **day)],
                     RULES) == "dress"  # fmt: skip
     assert standing([said("10:00:00", "nick", "ann"), second, third], RULES) == "dress"
+
+
+def _at(clock: str, found: str, by: str, item: str = "shoulder") -> Look:
+    known = (f"2026-01-02T{clock}", f"2026-01-02T{clock}")
+    return Look("e" + clock, "2026-01-02", item, found, "pin", by=by, began=known[0],
+                ended=known[1])  # fmt: skip
+
+
+def test_on_one_day_nobody_named_is_somebody_else() -> None:
+    first = _at("09:00:00", "nick", "")
+    once, twice = _at("09:20:00", "sound", ""), _at("09:40:00", "sound", "")
+    assert standing([first, once], RULES) == "dress"
+    assert standing([first, once, twice], RULES) == "fit"
+    named = _at("09:00:00", "nick", "ann")
+    assert standing([named, _at("09:20:00", "sound", "ann")], RULES) == "fit"  # her own word
+    bob = [_at("09:20:00", "sound", "bob"), _at("09:40:00", "sound", "bob")]
+    assert standing([named, *bob], RULES) == "dress"  # the same second look twice
+    later = replace(first, when="2026-03-01", found="sound", began="2026-03-01T08:00:00")
+    assert standing([first, later], RULES) == "fit"
+
+
+@pytest.mark.parametrize(
+    ("began", "ended", "device", "counter", "left"),
+    [
+        ("11:00:00", "11:00:00", "", 0, "fit"),
+        ("08:00:00", "08:00:00", "", 0, "dress"),  # dressed, then found again
+        ("00:00:00", "23:59:00", "", 0, "dress"),  # of a day alone nobody knows
+        ("09:00:00", "09:00:00", "a", 8, "fit"),
+        ("09:00:00", "09:00:00", "a", 6, "dress"),
+        ("09:00:00", "09:00:00", "b", 8, "dress"),
+    ],
+)
+def test_only_work_after_a_look_mends_what_it_found(
+    began: str, ended: str, device: str, counter: int, left: str
+) -> None:
+    look = replace(_at("09:00:00", "nick", "ann"), device="a", counter=7)
+    day = "2026-01-02"
+    work = Dressed(day, "dressed", "pin", f"{day}T{began}", f"{day}T{ended}", device, counter)
+    assert standing([look], RULES, dressings=[work]) == left
+
+
+LOOKS = st.lists(
+    st.tuples(st.integers(1, 3), st.integers(0, 3), st.sampled_from(["", "ann", "bob", "cy"]),
+              st.sampled_from(["nick", "sound"])),
+    min_size=1, max_size=6,
+)  # fmt: skip
+
+
+@given(LOOKS, st.integers(0, 5))
+def test_a_look_that_found_something_never_makes_it_stand_better(
+    said: list[tuple[int, int, str, str]], place: int
+) -> None:
+    """One of the looks found a nick and not nothing: the rod stands no better for it."""
+    looks = [
+        Look(f"e{n}", f"2026-01-0{day}", "shoulder", found, "pin", by=by,
+             began=f"2026-01-0{day}T0{hour}:00:00", ended=f"2026-01-0{day}T0{hour}:00:00",
+             device="a", counter=n)
+        for n, (day, hour, by, found) in enumerate(sorted(said, key=lambda row: row[:2]))
+    ]  # fmt: skip
+    at = place % len(looks)
+    worse_looks = [*looks[:at], replace(looks[at], found="nick"), *looks[at + 1 :]]
+    order = ["fit", "watch", "dress", "set aside"]
+    better, worse = standing(looks, RULES), standing(worse_looks, RULES)
+    assert order.index(worse) >= order.index(better)
+    # The same looks of whom nobody knows the hour stand no better either.
+    unsure = [
+        replace(
+            look, began=f"{look.when}T00:00:00", ended=f"{look.when}T23:59:00", device=look.entry
+        )
+        for look in looks
+    ]
+    assert order.index(standing(unsure, RULES)) >= order.index(better)
 
 
 @pytest.mark.parametrize(
