@@ -115,6 +115,8 @@ QUANTITIES: Mapping[str, Quantity] = {
     "life": Quantity("1", ("", 1.0, 4), ("", 1.0, 4)),
     "per_1000_hours": Quantity("1/s", ("per 1,000 h", 1 / 3.6e6, 2), ("per 1,000 h", 1 / 3.6e6, 2)),
     "money": Quantity("1", ("", 1.0, 0), ("", 1.0, 0)),
+    "money_per_metre": Quantity("1/m", ("/ m", 1.0, 2), ("/ ft", 1.0 / FOOT, 2)),
+    "rods_used": Quantity("1", ("", 1.0, 2), ("", 1.0, 2)),
 }
 
 

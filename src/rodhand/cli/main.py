@@ -24,6 +24,7 @@ from rodhand.cli import (
     plan,
     report,
     restore,
+    season,
     serve,
     sheets,
     strike,
@@ -55,6 +56,8 @@ app.command("why")(why.why)
 app.command("due")(book_pages.due)
 app.command("checks")(checks.checks)
 app.command("order")(order.order)
+app.command("forecast")(season.forecast)
+app.command("season")(season.season)
 app.command("trace")(trace.trace)
 app.command("plan")(plan.plan)
 app.command("report")(report.report)

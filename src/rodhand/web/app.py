@@ -48,6 +48,7 @@ from rodhand.web.phones_pages import add_phones, ask_for_key
 from rodhand.web.plan_pages import add_plan
 from rodhand.web.rig_day_pages import add_rig_day
 from rodhand.web.rod_card_pages import add_rod_card
+from rodhand.web.season_pages import add_season
 from rodhand.web.slider import steps
 from rodhand.web.start_pages import add_start
 from rodhand.web.trace_pages import add_trace
@@ -107,6 +108,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_plan(app, desk)
     add_trace(app, desk)
     add_wear(app, desk)
+    add_season(app, desk)
     add_checks(app, desk)
     add_rig_day(app, desk)
     add_labels(app, desk, door)

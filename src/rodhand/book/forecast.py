@@ -1,0 +1,268 @@
+"""Forecast over the booked work: life used of each rod, rods short, what to order and when."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from rodhand.advice.verdict import Sentence
+from rodhand.book.assess import Assessment, rod_type_named
+from rodhand.book.booked import BoreToCome, booked_work
+from rodhand.book.bore_page import life_figure
+from rodhand.book.box_places import places_now
+from rodhand.book.expected_wear import Expected, anywhere, expected_wear, rods_needed
+from rodhand.book.prices import owner_prices
+from rodhand.book.retirement import RetireView, retire_view
+from rodhand.book.set_against import SetAgainst, sets_against
+from rodhand.book.standings import STRICT_UNDER, all_standings
+from rodhand.book.task_parts import in_use, where_of
+from rodhand.book.telling import in_name_order
+from rodhand.book.views import Figures
+from rodhand.units import Figure, Standing
+from rodhand.wear.life_used import Contribution, RodLife, rod_life
+
+NOT_TAKEN = ("set aside", "scrap")
+A, C, M = Standing.ASSUMED, Standing.COMPUTED, Standing.MEASURED
+
+
+@dataclass(frozen=True)
+class BookedRow:
+    """One booked bore.
+
+    figures: length, past (bores the wear rests on), need (rods), usable (rods under the owner's
+    line before it, low: if all goes as the hardest past bore), short (rods that lack).
+    """
+
+    name: str
+    day: str
+    ground: str
+    under: str
+    same_ground: bool
+    figures: Figures
+
+
+@dataclass(frozen=True)
+class RodAhead:
+    """One rod; figures: now, after_1, after_2 ... life used. past_line: bore it crosses in."""
+
+    name: str
+    standing: str
+    past_line: str
+    figures: Figures
+
+
+@dataclass(frozen=True)
+class RigAhead:
+    """Booked work of one rig; order: what to order and when; unknown: what could not be told."""
+
+    rig: str
+    rod_type: str
+    order_known: bool
+    bores: tuple[BookedRow, ...]
+    rods: tuple[RodAhead, ...]
+    order: Sentence
+    unknown: tuple[Sentence, ...]
+
+
+@dataclass(frozen=True)
+class ForecastView:
+    """The page."""
+
+    invented: bool
+    day: str
+    currency: str
+    rigs: tuple[RigAhead, ...]
+    retire: RetireView
+    sets: tuple[SetAgainst, ...]
+
+
+def forecast_view(assessment: Assessment) -> ForecastView:
+    """What the booked work will take of each rod, by what this rig's past bores took.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        The book worked through.
+
+    Returns
+    -------
+    ForecastView
+        Rods stay in the order of their box, so it is what comes if nobody turns the rows. No
+        standing is changed by it.
+    """
+    work: dict[str, list[BoreToCome]] = {}
+    for bore in booked_work(assessment.book):
+        work.setdefault(bore.rig, []).append(bore)
+    return ForecastView(
+        assessment.invented, assessment.today, owner_prices(assessment).currency,
+        tuple(_rig(assessment, rig, bores) for rig, bores in sorted(work.items())),
+        retire_view(assessment), sets_against(assessment),
+    )  # fmt: skip
+
+
+@dataclass
+class _Ahead:
+    """One rod on its way through the booked work."""
+
+    key: str
+    taken: bool
+    parts: list[Contribution]
+    hard: list[Contribution]
+    past_line: str = ""
+
+
+def _rig(assessment: Assessment, rig: str, bores: Sequence[BoreToCome]) -> RigAhead:
+    here = in_use(assessment)
+    keys = [
+        key for key, thing in assessment.book.things.items()
+        if thing.what == "rod" and key in here and key in assessment.histories
+        and where_of(assessment, thing) == rig
+    ]  # fmt: skip
+    standings = all_standings(assessment)
+    rods = [_Ahead(key, standings[key][0] not in NOT_TAKEN, [], []) for key in keys]
+    rod_type = _type_of(assessment, rig, keys)
+    length = found.length if (found := rod_type_named(assessment.book, rod_type)) else None
+    place_of = {key: at for key, (of, at) in places_now(assessment).items() if of == rig}
+    figures: dict[str, dict[str, Figure]] = {
+        key: {"now": _life(assessment, rig, key, "now", ())} for key in keys
+    }
+    rows, unknown = [], []
+    for number, bore in enumerate(bores, 1):
+        need = rods_needed(bore, length)
+        line = _line(assessment, bore)
+        expected = None if need is None else expected_wear(assessment, bore, need)
+        rows.append(_row(assessment, rig, bore, rods, need, line, expected))
+        if expected is None or need is None:
+            code = "length" if need is None else "past"
+            unknown.append(Sentence(f"forecast.unknown_{code}", {"bore": bore.name}))
+            for key in keys:
+                figures[key][f"after_{number}"] = Figure(
+                    f"forecast.{rig}.{key}.after_{number}", None, "life", Standing.UNKNOWN
+                )
+            continue
+        for rod in rods:
+            _take(assessment, rod, expected, need, place_of, len(keys))
+            if not rod.past_line and _design(assessment, rod.key, rod.parts) >= line:
+                rod.past_line = bore.name
+            figures[rod.key][f"after_{number}"] = _life(
+                assessment, rig, rod.key, f"after_{number}", rod.parts
+            )
+    order, more = _order(assessment, rig, rod_type, bores, rows)
+    ahead = {
+        assessment.book.things[rod.key].name: RodAhead(
+            assessment.book.things[rod.key].name, standings[rod.key][0], rod.past_line,
+            figures[rod.key],
+        )
+        for rod in rods
+    }  # fmt: skip
+    return RigAhead(
+        rig, rod_type, bool(place_of), tuple(rows),
+        tuple(ahead[name] for name in in_name_order(ahead)), order, (*unknown, *more),
+    )  # fmt: skip
+
+
+def _type_of(assessment: Assessment, rig: str, keys: Sequence[str]) -> str:
+    """Rod type of a rig, or the one type of the rods on it; empty where nobody said."""
+    said = assessment.book.rigs[rig].rod_type if rig in assessment.book.rigs else ""
+    types = {assessment.histories[key].rod_type.name for key in keys}
+    return said or (types.pop() if len(types) == 1 else "")
+
+
+def _line(assessment: Assessment, bore: BoreToCome) -> float:
+    lines = assessment.thresholds
+    return lines.retire_under if bore.under in STRICT_UNDER else lines.retire
+
+
+def _life_with(assessment: Assessment, key: str, parts: Sequence[Contribution]) -> RodLife:
+    history = assessment.histories[key]
+    return rod_life((*history.contributions, *parts), history.slopes, classes=history.classes)
+
+
+def _design(assessment: Assessment, key: str, parts: Sequence[Contribution]) -> float:
+    return _life_with(assessment, key, parts).worst.design
+
+
+def _life(
+    assessment: Assessment, rig: str, key: str, name: str, parts: Sequence[Contribution]
+) -> Figure:
+    worst = _life_with(assessment, key, parts).worst
+    return life_figure(f"forecast.{rig}.{key}.{name}", worst, A if parts else C)
+
+
+def _take(
+    assessment: Assessment, rod: _Ahead, expected: Expected, need: int,
+    place_of: dict[str, int], rods: int,
+) -> None:  # fmt: skip
+    """Add what a bore takes of a rod: of its place, of any place, or nothing beyond the string."""
+    if not rod.taken:
+        return
+    if not place_of or rod.key not in place_of:
+        rod.parts.append(anywhere(expected.places, rods))
+        rod.hard.append(anywhere(expected.hard, rods))
+    elif place_of[rod.key] <= need:
+        rod.parts.append(expected.places[place_of[rod.key] - 1])
+        rod.hard.append(expected.hard[place_of[rod.key] - 1])
+
+
+def _row(
+    assessment: Assessment, rig: str, bore: BoreToCome, rods: Sequence[_Ahead],
+    need: int | None, line: float, expected: Expected | None,
+) -> BookedRow:  # fmt: skip
+    own = f"forecast.{rig}.bore.{bore.name}"
+    taken = [rod for rod in rods if rod.taken]
+    usable = sum(_design(assessment, rod.key, rod.parts) < line for rod in taken)
+    least = sum(_design(assessment, rod.key, rod.hard) < line for rod in taken)
+    short = None if need is None else float(max(need - usable, 0))
+    most = None if need is None else float(max(need - least, 0))
+    figures = {
+        "length": Figure(f"{own}.length", bore.length, "distance", M),
+        "past": Figure(f"{own}.past", float(len(expected.past)) if expected else 0.0, "count", M),
+        "need": Figure(f"{own}.need", None if need is None else float(need), "count", C),
+        "usable": Figure(f"{own}.usable", float(usable), "count", A, float(least), float(usable)),
+        "short": Figure(f"{own}.short", short, "count", A, short, most),
+    }
+    return BookedRow(
+        bore.name, bore.day, bore.ground, bore.under,
+        bool(expected and expected.same_ground), figures,
+    )  # fmt: skip
+
+
+def _order(
+    assessment: Assessment, rig: str, rod_type: str, bores: Sequence[BoreToCome],
+    rows: Sequence[BookedRow],
+) -> tuple[Sentence, list[Sentence]]:  # fmt: skip
+    """What to order and by when; nothing is guessed where day or lead time is unknown."""
+    short = [
+        (bore, row) for bore, row in zip(bores, rows, strict=True)
+        if (row.figures["short"].high or 0.0) > 0.0
+    ]  # fmt: skip
+    unknown: list[Sentence] = []
+    if not short:
+        told = all(row.figures["need"].value is not None for row in rows)
+        return Sentence("forecast.enough" if told else "forecast.not_told", {"rig": rig}), unknown
+    first = short[0][0]
+    sure = max(row.figures["short"].value or 0.0 for _, row in short)
+    most = max(row.figures["short"].high or 0.0 for _, row in short)
+    own, prices = f"forecast.{rig}.order", owner_prices(assessment)
+    price = prices.rod(rod_type)
+    values: dict[str, str | Figure] = {
+        "rig": rig, "rod_type": rod_type, "bore": first.name,
+        "count": Figure(f"{own}.count", sure, "count", A),
+        "most": Figure(f"{own}.most", most, "count", A),
+    }  # fmt: skip
+    if price is not None:
+        values["cost"] = Figure(f"{own}.cost", most * price, "money", A)
+        values["currency"] = prices.currency
+        unknown.append(Sentence("forecast.cost", values))
+    else:
+        unknown.append(Sentence("forecast.no_price", {"rod_type": rod_type}))
+    lead = prices.lead(rod_type)
+    if lead is None or not first.day:
+        code = "no_lead" if lead is None else "no_day"
+        unknown.append(Sentence(f"forecast.{code}", {"rod_type": rod_type, "bore": first.name}))
+        return Sentence("forecast.order", values), unknown
+    by = (date.fromisoformat(first.day) - timedelta(days=lead)).isoformat()
+    values |= {"day": by, "lead": Figure(f"{own}.lead", float(lead), "count", M)}
+    late = by < assessment.today[:10]
+    return Sentence("forecast.order_late" if late else "forecast.order_by", values), unknown

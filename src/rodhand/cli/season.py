@@ -1,0 +1,116 @@
+"""`rodhand forecast` and `rodhand season`: the booked work ahead, and the last year, as lines."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rodhand.cli.book_options import DEFAULT_BOOK, AsOf, BookFolder
+from rodhand.cli.book_pages import Json, Units
+from rodhand.words import say
+
+if TYPE_CHECKING:
+    from rodhand.book.forecast import ForecastView
+    from rodhand.book.season import SeasonView
+    from rodhand.units import System
+
+
+def forecast(
+    book: BookFolder = DEFAULT_BOOK, as_of: AsOf = "", units: Units = "metric", json_: Json = False
+) -> None:
+    """What the booked bores take of each rod, rods short, what to order and when, retire age."""
+    import json
+
+    from rodhand.book.forecast import forecast_view
+    from rodhand.book.keeping import as_of_day
+    from rodhand.book.opening import open_assessment
+    from rodhand.book.twin import twin
+
+    view = forecast_view(open_assessment(book, as_of_day(as_of)))
+    if json_:
+        print(json.dumps(twin(view), indent=1, ensure_ascii=False))
+    else:
+        print("\n".join(_forecast_lines(view, units)))
+
+
+def season(
+    book: BookFolder = DEFAULT_BOOK, as_of: AsOf = "", units: Units = "metric", json_: Json = False
+) -> None:
+    """The last year on one page: metres, hours, rods used up, cost per metre, what to do next."""
+    import json
+
+    from rodhand.book.keeping import as_of_day
+    from rodhand.book.opening import open_assessment
+    from rodhand.book.season import season_view
+    from rodhand.book.twin import twin
+
+    view = season_view(open_assessment(book, as_of_day(as_of)))
+    if json_:
+        print(json.dumps(twin(view), indent=1, ensure_ascii=False))
+    else:
+        print("\n".join(_season_lines(view, units)))
+
+
+def _forecast_lines(view: ForecastView, units: System) -> list[str]:
+    from rodhand.book.telling import tell
+    from rodhand.units import show
+
+    lines = [say("forecast.title"), say("forecast.lead", day=view.day), say("forecast.caution")]
+    if view.invented:
+        lines.append(say("week_print.invented"))
+    if not view.rigs:
+        lines.append(say("forecast.none"))
+    for rig in view.rigs:
+        lines += [tell(rig.order, units), *(tell(each, units) for each in rig.unknown)]
+        for row in rig.bores:
+            shown = {key: each.shown(units) for key, each in row.figures.items()}
+            shown["most"] = show(row.figures["short"].high, "count", units)
+            day = row.day or say("number.unknown")
+            lines.append(say("forecast_print.bore", bore=row.name, day=day, **shown))
+        for rod in rig.rods:
+            now, *after = (each.shown(units) for each in rod.figures.values())
+            last = after[-1] if after else now
+            lines.append(
+                say("forecast_print.rod", rod=rod.name, now=now, after=last,
+                    bore=rod.past_line or say("number.dash"))
+            )  # fmt: skip
+    lines += ["", say("retire.title"), say(f"retire.{view.retire.state}")]
+    for name, each in view.retire.figures.items():
+        lines.append(
+            say("season_print.line", name=say(f"retire.of_{name}"), value=each.shown(units))
+        )
+    if view.sets:
+        lines += ["", say("against.title"), *(tell(row.line, units) for row in view.sets)]
+    return lines
+
+
+def _season_lines(view: SeasonView, units: System) -> list[str]:
+    from rodhand.book.telling import tell
+    from rodhand.units import show
+
+    lines = [say("season.title"), say("season.lead", since=view.since, day=view.day)]
+    if view.invented:
+        lines.append(say("week_print.invented"))
+    for name, each in view.figures.items():
+        values = {"name": say(f"season.of_{name}"), "value": each.shown(units)}
+        if each.low is None:
+            lines.append(say("season_print.line", **values))
+            continue
+        low, high = (show(end, each.quantity, units) for end in (each.low, each.high))
+        lines.append(say("season_print.band", low=low, high=high, **values))
+    lines += ["", say("season.money")]
+    for name, each in view.money.items():
+        value = f"{each.shown(units)} {view.currency}".strip() if each.value is not None else ""
+        told = value or say("number.dash")
+        lines.append(say("season_print.line", name=say(f"season.cost_{name}"), value=told))
+    lines += [tell(each, units) for each in view.unknown]
+    for row in view.rows:
+        f = {name: each.shown(units) for name, each in row.figures.items()}
+        bends = say("season.over_yes" if row.over else "season.over_no")
+        lines.append(
+            say("season_print.ground", ground=row.ground, bends=bends, bores=f["bores"],
+                length=f["length"], used=f["rods_used"], cost=f["cost"])
+        )  # fmt: skip
+    lines += ["", say("season.next"), *(tell(each, units) for each in view.orders)]
+    for line in view.lines:
+        lines.append(f"  {line.who}: {tell(line.verdict.do, units)}")
+    return lines

@@ -1,0 +1,38 @@
+"""The season on one page, and the forecast over the booked work."""
+
+from __future__ import annotations
+
+from fastapi import FastAPI, Request
+from fastapi.responses import Response
+
+from rodhand.book.forecast import forecast_view
+from rodhand.book.opening import open_assessment
+from rodhand.book.season import season_view
+from rodhand.web.as_of import as_of_asked
+from rodhand.web.desk import folder_of
+from rodhand.web.pages import page_or_twin
+
+
+def add_season(app: FastAPI, desk: object) -> None:
+    """Add the pages; a desk without a book's folder gets none.
+
+    Parameters
+    ----------
+    app : FastAPI
+        The application.
+    desk : object
+        Its desk; the book's folder is its ``folder``.
+    """
+    folder = folder_of(desk)
+    if folder is None:
+        return
+
+    @app.get("/forecast")
+    def forecast(request: Request) -> Response:
+        view = forecast_view(open_assessment(folder, as_of_asked(request)))
+        return page_or_twin(request, "forecast.html", view)
+
+    @app.get("/season")
+    def season(request: Request) -> Response:
+        view = season_view(open_assessment(folder, as_of_asked(request)))
+        return page_or_twin(request, "season.html", view)

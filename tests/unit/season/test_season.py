@@ -1,0 +1,122 @@
+"""Forecast, set against set and season: by hand arithmetic and on the invented season."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import numpy as np
+import pytest
+
+from book_builder import build_book, log_rows
+from rodhand.book.assess import Assessment, assess
+from rodhand.book.expected_wear import stretched
+from rodhand.book.forecast import forecast_view
+from rodhand.book.season import season_view, spent
+from rodhand.book.set_against import Work, apart
+from rodhand.book.twin import twin
+
+BOOKED = {"bore": "B-9", "rig": "Rig-40", "length_ft": "95", "ground": "sand"}
+
+
+@cache
+def assessed(*more: tuple[str, tuple[tuple[str, str], ...]]) -> Assessment:
+    rows = log_rows(
+        "B-1", [{"station": f"{k}", "pitch_pct": f"{-20 + 3 * k}", "turns": "400"}
+                for k in range(1, 13)], day="2025-05-02",
+    )  # fmt: skip
+    book = build_book([
+        ("load", {"rig": "Rig-40", "things": "M1-01..M1-40", "how": "marked"}, "2025-05-01"),
+        ("bore", {"bore": "B-1", "rig": "Rig-40", "ground": "sand"}, "2025-05-02"),
+        *rows,
+        *((kind, dict(payload), "2025-05-03") for kind, payload in more),
+    ])  # fmt: skip
+    return assess(book, today="2025-06-01")
+
+
+def entry(kind: str, **payload: str) -> tuple[str, tuple[tuple[str, str], ...]]:
+    return kind, tuple(payload.items())
+
+
+def test_a_longer_string_takes_what_stood_as_far_along() -> None:
+    taken = np.array([4.0, 2.0]).reshape(2, 1, 1)
+    # middles of 4 places lie at 1/8, 3/8, 5/8, 7/8; those of the 2 known at 1/4 and 3/4
+    assert stretched(taken, 4)[:, 0, 0] == pytest.approx([4.0, 3.5, 2.5, 2.0])
+    assert stretched(taken, 2) == pytest.approx(taken)
+
+
+def test_a_bore_like_the_past_one_takes_of_each_rod_what_that_took() -> None:
+    done = assessed(entry("booked-bore", **(BOOKED | {"length_ft": "120"})))
+    rig = forecast_view(done).rigs[0]
+    assert rig.order_known
+    for name in ("M1-01", "M1-06", "M1-12"):
+        rod = next(each for each in rig.rods if each.name == name)
+        now, after = rod.figures["now"].value, rod.figures["after_1"].value
+        assert now
+        assert after == pytest.approx(2.0 * now, rel=1e-6)
+        assert rod.figures["after_1"].low <= after <= rod.figures["after_1"].high
+    last = next(each for each in rig.rods if each.name == "M1-13")
+    assert last.figures["after_1"].value == last.figures["now"].value  # beyond the string
+
+
+def test_rods_needed_are_rounded_up_and_enough_is_said() -> None:
+    rig = forecast_view(assessed(entry("booked-bore", **BOOKED))).rigs[0]
+    assert rig.bores[0].figures["need"].value == 10.0  # 95 ft of 10 ft rods
+    assert rig.bores[0].figures["usable"].value == 40.0
+    assert rig.order.key == "forecast.enough"
+
+
+def test_rods_short_are_ordered_by_the_day_less_the_lead_time() -> None:
+    long = BOOKED | {"length_ft": "425", "day": "2025-08-01"}
+    unknown = forecast_view(assessed(entry("booked-bore", **long))).rigs[0]
+    assert unknown.bores[0].figures["short"].value == 3.0  # 43 needed of 40
+    assert unknown.order.key == "forecast.order"
+    assert {each.key for each in unknown.unknown} == {"forecast.no_lead", "forecast.no_price"}
+    price = entry("price", what="new rod", price="400", currency="USD", lead_days="30")
+    rig = forecast_view(assessed(entry("booked-bore", **long), price)).rigs[0]
+    assert rig.order.key == "forecast.order_by"
+    assert rig.order.values["day"] == "2025-07-02"
+    assert rig.order.values["cost"].value >= 1200.0
+    late = long | {"day": "2025-06-20"}
+    rig = forecast_view(assessed(entry("booked-bore", **late), price)).rigs[0]
+    assert rig.order.key == "forecast.order_late"
+
+
+def test_a_rig_without_a_past_bore_is_told_nothing() -> None:
+    book = build_book([("booked-bore", BOOKED, "2025-05-03")])
+    rig = forecast_view(assess(book, today="2025-06-01")).rigs[0]
+    assert [each.key for each in rig.unknown] == ["forecast.unknown_past"]
+    assert rig.rods[0].figures["after_1"].value is None
+
+
+def test_a_set_apart_by_hand() -> None:
+    # In clay 1 a metre and 2 turns a metre, in sand 4 and 2 over both sets together.
+    own = {"clay": Work(10.0, 30.0, 10.0), "sand": Work(10.0, 30.0, 40.0)}
+    other = {"clay": Work(30.0, 50.0, 30.0), "sand": Work(10.0, 10.0, 40.0)}
+    both = {ground: own[ground].plus(other[ground]) for ground in own}
+    found = apart(own, both)
+    assert found is not None
+    assert found.whole == pytest.approx((50.0 / 20.0) / (120.0 / 60.0))
+    assert found.ground == pytest.approx(2.5 / 2.0)
+    assert found.turning == pytest.approx(60.0 / 40.0)
+    assert found.bends == pytest.approx(1.0 / 1.5)
+    assert found.whole == pytest.approx(found.ground * found.turning * found.bends)
+    assert apart({}, both) is None
+
+
+def test_money_stands_on_the_owners_prices_alone() -> None:
+    bare = season_view(assessed())
+    assert bare.money["rods"].value is None
+    assert bare.money["whole"].value is None
+    assert "season.no_prices" in {each.key for each in bare.unknown}
+    priced = season_view(assessed(entry("price", what="new rod", price="500", currency="USD")))
+    lives = spent(assessed(), "B-1")[1]
+    assert priced.money["rods"].value == pytest.approx(500.0 * lives)
+    assert priced.money["per_metre"].value == pytest.approx(500.0 * lives / 36.576, rel=1e-3)
+    assert priced.figures["length"].value == pytest.approx(36.576, rel=1e-3)
+    assert priced.currency == "USD"
+
+
+def test_views_have_twins() -> None:
+    done = assessed(entry("booked-bore", **BOOKED))
+    assert twin(forecast_view(done))["figures"]
+    assert twin(season_view(done))["figures"]
