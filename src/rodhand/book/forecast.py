@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import Assessment, rod_type_named
@@ -12,16 +16,18 @@ from rodhand.book.booked import BoreToCome, booked_work
 from rodhand.book.bore_page import life_figure
 from rodhand.book.box_places import places_now
 from rodhand.book.expected_wear import Expected, anywhere, expected_wear, rods_needed
+from rodhand.book.lives import RodHistory
 from rodhand.book.prices import owner_prices
 from rodhand.book.retirement import RetireView, retire_view
 from rodhand.book.set_against import SetAgainst, sets_against
-from rodhand.book.standings import STRICT_UNDER, all_standings
+from rodhand.book.standings import STRICT_UNDER, all_standings, recorded_sums
 from rodhand.book.task_parts import in_use, where_of
 from rodhand.book.telling import in_name_order
 from rodhand.book.views import Figures
 from rodhand.units import Figure, Standing
-from rodhand.wear.life_used import Contribution, RodLife, rod_life
+from rodhand.wear.life_used import Contribution, Sums, add_up, life_of_sums
 
+Floats = NDArray[np.float64]
 NOT_TAKEN = ("set aside", "scrap")
 A, C, M = Standing.ASSUMED, Standing.COMPUTED, Standing.MEASURED
 
@@ -77,6 +83,7 @@ class ForecastView:
     sets: tuple[SetAgainst, ...]
 
 
+@lru_cache(maxsize=4)
 def forecast_view(assessment: Assessment) -> ForecastView:
     """What the booked work will take of each rod, by what this rig's past bores took.
 
@@ -105,11 +112,36 @@ def forecast_view(assessment: Assessment) -> ForecastView:
 class _Ahead:
     """One rod on its way through the booked work."""
 
-    key: str
+    history: RodHistory
     taken: bool
-    parts: list[Contribution]
-    hard: list[Contribution]
+    place: int | None
+    used: Sums
+    recorded: Floats
+    hard: Floats
     past_line: str = ""
+
+    def takes(self, part: Contribution, hard: Contribution) -> None:
+        """Add what a bore takes; the width stays that of the work done, never narrower."""
+        self.used = replace(
+            self.used, design=self.used.design + part.design, low=self.used.low + part.low,
+            best=self.used.best + part.best, high=self.used.high + part.high,
+            assumed=self.used.assumed + part.best,
+        )  # fmt: skip
+        self.recorded = self.recorded + part.design
+        self.hard = self.hard + hard.design
+
+    def crosses(self, line: float, hard: bool = False) -> bool:
+        """Whether recorded and booked work alone pass a line; a declared past never does."""
+        factors = np.array([each.factor for each in self.history.classes])
+        return bool(np.max(factors * (self.hard if hard else self.recorded)) >= line)
+
+    def life(self, key: str, standing: Standing) -> Figure:
+        """Life used with the bores taken so far."""
+        history = self.history
+        found = life_of_sums(
+            self.used, history.slopes, history.unknown_before, classes=history.classes
+        )
+        return life_figure(key, found.worst, standing)
 
 
 def _rig(assessment: Assessment, rig: str, bores: Sequence[BoreToCome]) -> RigAhead:
@@ -120,42 +152,39 @@ def _rig(assessment: Assessment, rig: str, bores: Sequence[BoreToCome]) -> RigAh
         and where_of(assessment, thing) == rig
     ]  # fmt: skip
     standings = all_standings(assessment)
-    rods = [_Ahead(key, standings[key][0] not in NOT_TAKEN, [], []) for key in keys]
     rod_type = _type_of(assessment, rig, keys)
     length = found.length if (found := rod_type_named(assessment.book, rod_type)) else None
     place_of = {key: at for key, (of, at) in places_now(assessment).items() if of == rig}
-    figures: dict[str, dict[str, Figure]] = {
-        key: {"now": _life(assessment, rig, key, "now", ())} for key in keys
+    rods = {
+        key: _rod(assessment.histories[key], standings[key][0], place_of.get(key)) for key in keys
     }
+    figures = {key: {"now": rod.life(f"forecast.{rig}.{key}.now", C)} for key, rod in rods.items()}
     rows, unknown = [], []
     for number, bore in enumerate(bores, 1):
         need = rods_needed(bore, length)
         line = _line(assessment, bore)
         expected = None if need is None else expected_wear(assessment, bore, need)
-        rows.append(_row(assessment, rig, bore, rods, need, line, expected))
+        taken = [rod for rod in rods.values() if rod.taken]
+        rows.append(_row(rig, bore, taken, need, line, expected))
         if expected is None or need is None:
             code = "length" if need is None else "past"
             unknown.append(Sentence(f"forecast.unknown_{code}", {"bore": bore.name}))
-            for key in keys:
-                figures[key][f"after_{number}"] = Figure(
-                    f"forecast.{rig}.{key}.after_{number}", None, "life", Standing.UNKNOWN
-                )
-            continue
-        for rod in rods:
-            _take(assessment, rod, expected, need, place_of, len(keys))
-            if not rod.past_line and _design(assessment, rod.key, rod.parts) >= line:
+        for key, rod in rods.items():
+            own = f"forecast.{rig}.{key}.after_{number}"
+            if expected is None or need is None:
+                figures[key][f"after_{number}"] = Figure(own, None, "life", Standing.UNKNOWN)
+                continue
+            was_over = rod.crosses(line)
+            _take(rod, expected, need, len(rods))
+            if not rod.past_line and not was_over and rod.crosses(line):
                 rod.past_line = bore.name
-            figures[rod.key][f"after_{number}"] = _life(
-                assessment, rig, rod.key, f"after_{number}", rod.parts
-            )
+            figures[key][f"after_{number}"] = rod.life(own, A)
     order, more = _order(assessment, rig, rod_type, bores, rows)
     ahead = {
-        assessment.book.things[rod.key].name: RodAhead(
-            assessment.book.things[rod.key].name, standings[rod.key][0], rod.past_line,
-            figures[rod.key],
-        )
-        for rod in rods
-    }  # fmt: skip
+        name: RodAhead(name, standings[key][0], rod.past_line, figures[key])
+        for key, rod in rods.items()
+        for name in (assessment.book.things[key].name,)
+    }
     return RigAhead(
         rig, rod_type, bool(place_of), tuple(rows),
         tuple(ahead[name] for name in in_name_order(ahead)), order, (*unknown, *more),
@@ -174,45 +203,30 @@ def _line(assessment: Assessment, bore: BoreToCome) -> float:
     return lines.retire_under if bore.under in STRICT_UNDER else lines.retire
 
 
-def _life_with(assessment: Assessment, key: str, parts: Sequence[Contribution]) -> RodLife:
-    history = assessment.histories[key]
-    return rod_life((*history.contributions, *parts), history.slopes, classes=history.classes)
+def _rod(history: RodHistory, standing: str, place: int | None) -> _Ahead:
+    recorded = recorded_sums(history).design
+    return _Ahead(
+        history, standing not in NOT_TAKEN, place, add_up(history.contributions), recorded, recorded
+    )
 
 
-def _design(assessment: Assessment, key: str, parts: Sequence[Contribution]) -> float:
-    return _life_with(assessment, key, parts).worst.design
-
-
-def _life(
-    assessment: Assessment, rig: str, key: str, name: str, parts: Sequence[Contribution]
-) -> Figure:
-    worst = _life_with(assessment, key, parts).worst
-    return life_figure(f"forecast.{rig}.{key}.{name}", worst, A if parts else C)
-
-
-def _take(
-    assessment: Assessment, rod: _Ahead, expected: Expected, need: int,
-    place_of: dict[str, int], rods: int,
-) -> None:  # fmt: skip
+def _take(rod: _Ahead, expected: Expected, need: int, rods: int) -> None:
     """Add what a bore takes of a rod: of its place, of any place, or nothing beyond the string."""
     if not rod.taken:
         return
-    if not place_of or rod.key not in place_of:
-        rod.parts.append(anywhere(expected.places, rods))
-        rod.hard.append(anywhere(expected.hard, rods))
-    elif place_of[rod.key] <= need:
-        rod.parts.append(expected.places[place_of[rod.key] - 1])
-        rod.hard.append(expected.hard[place_of[rod.key] - 1])
+    if rod.place is None:
+        rod.takes(anywhere(expected.places, rods), anywhere(expected.hard, rods))
+    elif rod.place <= need:
+        rod.takes(expected.places[rod.place - 1], expected.hard[rod.place - 1])
 
 
 def _row(
-    assessment: Assessment, rig: str, bore: BoreToCome, rods: Sequence[_Ahead],
-    need: int | None, line: float, expected: Expected | None,
+    rig: str, bore: BoreToCome, taken: Sequence[_Ahead], need: int | None, line: float,
+    expected: Expected | None,
 ) -> BookedRow:  # fmt: skip
     own = f"forecast.{rig}.bore.{bore.name}"
-    taken = [rod for rod in rods if rod.taken]
-    usable = sum(_design(assessment, rod.key, rod.parts) < line for rod in taken)
-    least = sum(_design(assessment, rod.key, rod.hard) < line for rod in taken)
+    usable = sum(not rod.crosses(line) for rod in taken)
+    least = sum(not rod.crosses(line, hard=True) for rod in taken)
     short = None if need is None else float(max(need - usable, 0))
     most = None if need is None else float(max(need - least, 0))
     figures = {

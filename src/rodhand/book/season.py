@@ -12,7 +12,7 @@ from rodhand.book.expected_wear import KINDS, taken_by_place
 from rodhand.book.forecast import forecast_view
 from rodhand.book.lives import rotating_time
 from rodhand.book.prices import owner_prices
-from rodhand.book.standings import all_standings
+from rodhand.book.standings import all_standings, recorded_design
 from rodhand.book.task_parts import in_use
 from rodhand.book.views import Figures, WeekLine
 from rodhand.book.week import this_week
@@ -131,7 +131,7 @@ def _figures(assessment: Assessment, names: list[str], since: str) -> Figures:
         "over": float(sum(work.held.worst == "over" for work in works)),
         "past_line": float(sum(
             key in assessment.histories
-            and assessment.histories[key].life.worst.design >= assessment.thresholds.retire
+            and recorded_design(assessment.histories[key]) >= assessment.thresholds.retire
             for key in rods if key in here
         )),
         "aside": float(sum(standings[key][0] == "set aside" for key in rods if key in here)),

@@ -16,7 +16,7 @@ from rodhand.book.outside import DECLARED, FORMER
 from rodhand.book.stays import found_source
 from rodhand.record.book import Book, Origin, StandingGiven, Thing
 from rodhand.steel.rod_type import RodType
-from rodhand.wear.life_used import rod_life
+from rodhand.wear.life_used import Sums, add_up, life_of_sums
 
 FULL_LOOKS = ("full-look", "full-evaluation")
 DEFAULT_LOOK_DAYS = 30.4
@@ -56,8 +56,13 @@ def new_sizes(rod_type: RodType | None) -> NewSizes:
 
 def recorded_design(history: RodHistory) -> float:
     """Life used on the design curve by recorded work alone, worst section. [1]"""
-    kept = [each for each in history.contributions if each.assumed <= 0.5]
-    return rod_life(kept, history.slopes, classes=history.classes).worst.design
+    sums = recorded_sums(history)
+    return life_of_sums(sums, history.slopes, classes=history.classes).worst.design
+
+
+def recorded_sums(history: RodHistory) -> Sums:
+    """What recorded work alone did to a rod; see `recorded_design`."""
+    return add_up([each for each in history.contributions if each.assumed <= 0.5])
 
 
 def last_full_look(assessment: Assessment, key: str) -> str:

@@ -66,7 +66,7 @@ def _forecast_lines(view: ForecastView, units: System) -> list[str]:
             shown["most"] = show(row.figures["short"].high, "count", units)
             day = row.day or say("number.unknown")
             lines.append(say("forecast_print.bore", bore=row.name, day=day, **shown))
-        for rod in rig.rods:
+        for rod in (each for each in rig.rods if each.past_line):
             now, *after = (each.shown(units) for each in rod.figures.values())
             last = after[-1] if after else now
             lines.append(

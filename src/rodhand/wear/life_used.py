@@ -255,8 +255,18 @@ def rod_life(
     of different rungs are independent. Bend errors go together within one bore and are
     independent between bores.
     """
-    sums = add_up(contributions)
     at_least = any(each.unknown_size for each in contributions)
+    return life_of_sums(add_up(contributions), slopes, at_least, label, classes)
+
+
+def life_of_sums(
+    sums: Sums,
+    slopes: Sequence[float],
+    at_least: bool = False,
+    label: str = "",
+    classes: Sequence[ClassFactor] = PRINTED_CLASSES,
+) -> RodLife:
+    """Life used of damage added up already; see `rod_life`."""
     lives = []
     for j, section in enumerate(SECTIONS):
         variance = variance_with(slopes[j], classes[j]) + sums.width[j] ** 2
