@@ -8,6 +8,7 @@ import numpy as np
 
 from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.book.assess import Assessment, classes_of, day_of
+from rodhand.book.bore_cost import bore_cost
 from rodhand.book.bore_figures import pass_rows, picture_of, price_radius, station_rows
 from rodhand.book.bore_work import BoreWork, place_key
 from rodhand.book.limit_events import limit_verdicts_of
@@ -276,6 +277,7 @@ def bore_view(
         warnings=warnings_of(work),
         verdicts=tuple(_verdicts(assessment, name, rows)),
         measured_how=measured_how(work),
+        cost=bore_cost(assessment, name),
     )
 
 

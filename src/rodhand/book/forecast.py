@@ -18,6 +18,7 @@ from rodhand.book.box_places import places_now
 from rodhand.book.expected_wear import Expected, anywhere, expected_wear, rods_needed
 from rodhand.book.lives import RodHistory
 from rodhand.book.prices import owner_prices
+from rodhand.book.replace_now import ReplaceView, replace_view
 from rodhand.book.retirement import RetireView, retire_view
 from rodhand.book.set_against import SetAgainst, sets_against
 from rodhand.book.standings import STRICT_UNDER, all_standings, recorded_sums
@@ -79,6 +80,7 @@ class ForecastView:
     day: str
     currency: str
     rigs: tuple[RigAhead, ...]
+    replace: ReplaceView
     retire: RetireView
     sets: tuple[SetAgainst, ...]
 
@@ -104,7 +106,7 @@ def forecast_view(assessment: Assessment) -> ForecastView:
     return ForecastView(
         assessment.invented, assessment.today, owner_prices(assessment).currency,
         tuple(_rig(assessment, rig, bores) for rig, bores in sorted(work.items())),
-        retire_view(assessment), sets_against(assessment),
+        replace_view(assessment), retire_view(assessment), sets_against(assessment),
     )  # fmt: skip
 
 

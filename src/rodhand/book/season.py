@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.assess import Assessment, day_of
-from rodhand.book.expected_wear import KINDS, taken_by_place
+from rodhand.book.bore_cost import spent
 from rodhand.book.forecast import forecast_view
 from rodhand.book.lives import rotating_time
 from rodhand.book.prices import owner_prices
@@ -99,26 +99,6 @@ def season_view(assessment: Assessment) -> SeasonView:
         _rows(assessment, names), tuple(each.order for each in ahead.rigs), week.lines[:NEXT],
         tuple(unknown),
     )  # fmt: skip
-
-
-def spent(assessment: Assessment, name: str) -> tuple[float, float, float]:
-    """Rods' lives a bore took: low, best and high, worst section of each place, summed. [-]"""
-    taken = taken_by_place(assessment, name)
-    low, best, high = (
-        float(taken[:, KINDS.index(kind)].max(axis=1).sum()) for kind in ("low", "best", "high")
-    )
-    return low, best, high
-
-
-def cost_per_metre(assessment: Assessment, name: str) -> Figure:
-    """What a bore took of its rods per metre, at the owner's price of a new rod. [money/m]"""
-    work = assessment.works[name]
-    price = owner_prices(assessment).rod(work.rod_type.name)
-    length = work.hole.length
-    if price is None or length <= 0.0:
-        return Figure(f"bore.{name}.cost", None, "money_per_metre", Standing.UNKNOWN)
-    low, best, high = (each * price / length for each in spent(assessment, name))
-    return Figure(f"bore.{name}.cost", best, "money_per_metre", A, low, high)
 
 
 def _figures(assessment: Assessment, names: list[str], since: str) -> Figures:

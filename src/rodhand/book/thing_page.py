@@ -23,7 +23,7 @@ from rodhand.book.views import BendShare, BoreShare, SectionRow, ThingView
 from rodhand.drillstring.ledger import book_turns
 from rodhand.record.book import Thing
 from rodhand.units import Figure, Standing
-from rodhand.wear.chance import chance_of_break
+from rodhand.wear.chance import Chance, chance_of_break
 from rodhand.wear.sections import BITE_FACTOR, SECTIONS, Section
 from rodhand.words import say
 
@@ -228,19 +228,20 @@ def bite_facts(assessment: Assessment, thing: Thing, own: str) -> tuple[Sentence
     return tuple(facts)
 
 
-def _chance(assessment: Assessment, key: str, own: str) -> dict[str, Figure]:
-    """Chance of a break in a bore like its last one, as a range; nothing when mostly assumed."""
+def chance_like_last(assessment: Assessment, key: str) -> Chance | None:
+    """Chance that a rod breaks in a bore like its last one; None when mostly assumed."""
     history = assessment.histories[key]
-    if not history.bores:
-        return {}
+    if not history.bores or history.known_share is None:
+        return None
     last = history.life_of(history.bores[-1])
     means = [life.mean for life in history.life.sections]
     added = [life.mean for life in last.sections]
-    if history.known_share is None:
-        return {}
-    chance = chance_of_break(
-        means, added, history.slopes, 1.0 - history.known_share, history.classes
-    )
+    return chance_of_break(means, added, history.slopes, 1.0 - history.known_share, history.classes)
+
+
+def _chance(assessment: Assessment, key: str, own: str) -> dict[str, Figure]:
+    """Chance of a break in a bore like its last one, as a range; nothing when mostly assumed."""
+    chance = chance_like_last(assessment, key)
     if chance is None:
         return {}
     return {

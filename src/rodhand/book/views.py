@@ -125,7 +125,7 @@ class BoreView:
 
     at_pass, at: the pass and the tool's position shown (end of the bore when not asked).
     figures: length, at, rods, stations, deepest, rotating_time, turns_total. slider: for each
-    pass its name and first and last tool position [m].
+    pass its name and first and last tool position [m]. cost: what it took of its rods; on no paper.
     """
 
     name: str
@@ -149,6 +149,7 @@ class BoreView:
     warnings: tuple[Sentence, ...]
     verdicts: tuple[Verdict, ...]
     measured_how: tuple[Sentence, ...]
+    cost: Sentence | None = None
 
 
 @dataclass(frozen=True)

@@ -73,6 +73,14 @@ def _forecast_lines(view: ForecastView, units: System) -> list[str]:
                 say("forecast_print.rod", rod=rod.name, now=now, after=last,
                     bore=rod.past_line or say("number.dash"))
             )  # fmt: skip
+    lines += ["", say("replace.title"), say(f"replace.{view.replace.state}")]
+    for risk in view.replace.rows:
+        f = {name: each.shown(units) for name, each in risk.figures.items()}
+        lines.append(
+            say("replace_print.line", name=risk.name, low=f["chance_low"], high=f["chance_high"],
+                least=f["risk_low"], most=f["risk_high"], price=f["price"],
+                currency=view.replace.currency)
+        )  # fmt: skip
     lines += ["", say("retire.title"), say(f"retire.{view.retire.state}")]
     for name, each in view.retire.figures.items():
         lines.append(

@@ -9,9 +9,12 @@ import pytest
 
 from book_builder import build_book, log_rows
 from rodhand.book.assess import Assessment, assess
+from rodhand.book.bore_cost import bore_cost, spent
+from rodhand.book.bore_page import bore_view
 from rodhand.book.expected_wear import stretched
 from rodhand.book.forecast import forecast_view
-from rodhand.book.season import season_view, spent
+from rodhand.book.retirement import retire_view
+from rodhand.book.season import season_view
 from rodhand.book.set_against import Work, apart
 from rodhand.book.twin import twin
 
@@ -114,6 +117,56 @@ def test_money_stands_on_the_owners_prices_alone() -> None:
     assert priced.money["per_metre"].value == pytest.approx(500.0 * lives / 36.576, rel=1e-3)
     assert priced.figures["length"].value == pytest.approx(36.576, rel=1e-3)
     assert priced.currency == "USD"
+
+
+def test_a_bore_tells_what_it_took_of_its_rods() -> None:
+    assert bore_cost(assessed(), "B-1").key == "bore_cost.lives"
+    priced = assessed(entry("price", what="new rod", price="500", currency="USD"))
+    told = bore_cost(priced, "B-1")
+    low, best, high = spent(priced, "B-1")
+    cost = told.values["cost"]
+    assert cost.value == pytest.approx(500.0 * best / 36.576, rel=1e-3)
+    assert (cost.low, cost.high) == pytest.approx(
+        (500.0 * low / 36.576, 500.0 * high / 36.576), rel=1e-3
+    )
+    # the worst section of every place, from the rods' own histories
+    lives = [h.contributions for h in priced.histories.values() if h.bores]
+    by_rod = sum(max(sum(part.best for part in parts)) for parts in lives)
+    assert best == pytest.approx(by_rod)
+    assert bore_view(priced, "b-1").cost == told
+
+
+def test_risk_is_the_price_of_a_break_times_its_chance() -> None:
+    assert forecast_view(assessed()).replace.state == "no_price"
+    prices = (
+        entry("price", what="new rod", price="400", currency="USD"),
+        entry("price", what="break", price="5000", currency="USD"),
+        entry("price", what="break", price="80000", currency="USD", under="road"),
+    )
+    told = forecast_view(assessed(*prices)).replace
+    assert told.state == "rows"
+    assert len(told.rows) == 5
+    for row in told.rows:
+        f = row.figures
+        assert f["risk_low"].value == pytest.approx(5000.0 / f["chance_low"].value)
+        assert f["risk_high"].value == pytest.approx(5000.0 / f["chance_high"].value)
+        assert f["price"].value == 400.0
+    road = entry("booked-bore", **(BOOKED | {"under": "road"}))
+    under = forecast_view(assessed(*prices, road)).replace.rows[0]
+    assert under.figures["risk_low"].value == pytest.approx(
+        80000.0 / under.figures["chance_low"].value
+    )
+
+
+def test_a_break_by_wear_counts_and_one_by_overload_leaves_a_rod_whole() -> None:
+    worn = entry("break", thing="M1-01", bore="B-1", section="mid tube", cause="fatigue")
+    bent = entry("break", thing="M1-02", bore="B-1", section="mid tube", cause="overload")
+    told = retire_view(assessed(worn, bent))
+    assert told.state == "too_few"
+    assert told.figures["breaks"].value == 1.0
+    assert told.figures["whole"].value == 11.0  # of 12 rods that drilled
+    assert told.figures["left_out"].value == 28.0  # did nothing
+    assert told.lasting[0]["share"].value == 0.0  # the lead rod used most: alone at risk
 
 
 def test_views_have_twins() -> None:
