@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import lru_cache
@@ -181,6 +181,7 @@ def _rig(assessment: Assessment, rig: str, bores: Sequence[BoreToCome]) -> RigAh
             if not rod.past_line and not was_over and rod.crosses(line):
                 rod.past_line = bore.name
             figures[key][f"after_{number}"] = rod.life(own, A)
+    unknown += _declared(assessment, rig, rods.values())
     order, more = _order(assessment, rig, rod_type, bores, rows)
     ahead = {
         name: RodAhead(name, standings[key][0], rod.past_line, figures[key])
@@ -203,6 +204,18 @@ def _type_of(assessment: Assessment, rig: str, keys: Sequence[str]) -> str:
 def _line(assessment: Assessment, bore: BoreToCome) -> float:
     lines = assessment.thresholds
     return lines.retire_under if bore.under in STRICT_UNDER else lines.retire
+
+
+def _declared(assessment: Assessment, rig: str, rods: Iterable[_Ahead]) -> list[Sentence]:
+    """How many rods counted as under the line lie over it with the past declared for them."""
+    line = assessment.thresholds.retire
+    count = sum(
+        not rod.crosses(line)
+        and float(np.max([c.factor for c in rod.history.classes] * rod.used.design)) >= line
+        for rod in rods if rod.taken
+    )  # fmt: skip
+    figure = Figure(f"forecast.{rig}.declared", float(count), "count", A)
+    return [Sentence("forecast.declared", {"count": figure})] if count else []
 
 
 def _rod(history: RodHistory, standing: str, place: int | None) -> _Ahead:

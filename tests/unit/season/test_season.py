@@ -169,6 +169,14 @@ def test_a_break_by_wear_counts_and_one_by_overload_leaves_a_rod_whole() -> None
     assert told.lasting[0]["share"].value == 0.0  # the lead rod used most: alone at risk
 
 
+def test_rods_over_the_line_by_a_declared_past_count_and_are_told() -> None:
+    past = entry("past", set="SET-M1", rotating_h="40000", ground="sand", order="same")
+    rig = forecast_view(assessed(entry("booked-bore", **BOOKED), past)).rigs[0]
+    assert rig.bores[0].figures["usable"].value == 40.0
+    told = next(each for each in rig.unknown if each.key == "forecast.declared")
+    assert told.values["count"].value >= 1.0
+
+
 def test_views_have_twins() -> None:
     done = assessed(entry("booked-bore", **BOOKED))
     assert twin(forecast_view(done))["figures"]
