@@ -97,7 +97,7 @@ def asked_of(book: Book, plan: Plan) -> Asked:
     if rod_type is None or not rod_type.limit_radius:
         return Asked(plan, utilities, rod_type, {}, None)
     radii = _radii(book, plan, rod_type)
-    hole = _hole_radius(plan, rod_type)
+    hole = hole_radius(plan, rod_type)
     cover_from, cover_to = plan.cover_from, plan.cover_to
     start = cover_from if cover_from is not None else cover_to
     end = cover_to if cover_to is not None else cover_from
@@ -159,8 +159,9 @@ def _radii(book: Book, plan: Plan, rod_type: RodType) -> dict[str, float]:
     return radii
 
 
-def _hole_radius(plan: Plan, rod_type: RodType) -> float:
-    if plan.hole_diameter:
+def hole_radius(plan: Plan | None, rod_type: RodType) -> float:
+    """Radius of the widest hole: as planned, else over joint and product. [m]"""
+    if plan is not None and plan.hole_diameter:
         return plan.hole_diameter / 2.0
-    wide = HOLE_OVER_JOINT * rod_type.joint_od
-    return max(wide, HOLE_OVER_PRODUCT * (plan.product_od or 0.0)) / 2.0
+    product = plan.product_od if plan is not None and plan.product_od else 0.0
+    return max(HOLE_OVER_JOINT * rod_type.joint_od, HOLE_OVER_PRODUCT * product) / 2.0

@@ -15,9 +15,11 @@ from rodhand.book.hole_of import Hole
 from rodhand.book.moments import moment_of
 from rodhand.book.opening import book_in, open_assessment
 from rodhand.book.over_steer_choices import Ahead, Choice, carried_on, choices
+from rodhand.book.planned import utilities_of
 from rodhand.book.this_rod import pilot_and_room
 from rodhand.book.verdicts import caution
 from rodhand.book.views import OverSteerRow
+from rodhand.book.way_utilities import too_near
 from rodhand.faults import BadInputError, Fault
 from rodhand.hole.way_back import STEEPEST, WayBack, way_back
 from rodhand.record.book import Bore
@@ -137,7 +139,13 @@ def way_view(
     key = f"way.{name}"
     hole, room = pilot_and_room(book, bore, key)
     across = "way.sideways" if "heading" in room.figures else "way.sideways_unknown"
-    cautions = (Sentence("way.no_utilities"), Sentence(across), caution("rotating"))
+    utilities = utilities_of(book, name)
+    count = Figure(f"{key}.utilities", float(len(utilities)), "count", Standing.MEASURED)
+    entered = Sentence("way.utilities", {"count": count})
+    cautions = (
+        entered if utilities else Sentence("way.no_utilities"), Sentence(across),
+        caution("rotating"),
+    )  # fmt: skip
     rod_type = rod_type_of_bore(book, bore)
 
     def page(
@@ -164,6 +172,11 @@ def way_view(
     if left <= 0.0:
         return page(Sentence("way.no_room"), figures)
     way = way_back(now, pitch, depth - here, rods, rod_type.length, left)
+    level = float(hole.path.positions[-1, 0]) + ahead * math.cos(now)
+    near = too_near(book, bore, rod_type, level, here, np.concatenate(([now], way.pitch)))
+    if near is not None:
+        missing = Figure(f"{key}.too_near", near[1], "length", C)
+        return page(Sentence("way.too_near", {"name": near[0], "missing": missing}), figures, False)
     station = len(hole.stations) - 1
     figures["missed"] = Figure(f"{key}.missed", abs(way.missed), "length", C)
     figures["pitch_missed"] = Figure(f"{key}.pitch_missed", abs(way.pitch_missed), "angle", C)

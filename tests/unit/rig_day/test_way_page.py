@@ -25,7 +25,7 @@ def test_before_an_end_is_asked_for_no_way_is_shown(client: TestClient) -> None:
     assert twin["view"]["rows"] == []
     page = client.get("/bore/B1/way").text
     assert "Say where the pilot should be" in page
-    assert "No utility is entered in this book" in page
+    assert "No utility is entered for this bore" in page
 
 
 def test_a_way_starts_from_the_last_reading(client: TestClient) -> None:
@@ -95,3 +95,21 @@ def test_choices_that_cannot_be(client: TestClient, more: str) -> None:
     if more.startswith("to_drill"):
         asked = f"/bore/B1/way?depth_m=1&pitch_pct=0&rods=2&{more}"
     assert client.get(asked).status_code == 400
+
+
+def test_a_way_too_near_a_utility_is_not_offered(client: TestClient, folder: Path) -> None:
+    """A pipe laid where the way's next rod ends; one 30 m deep changes nothing."""
+    figures = client.get("/bore/B1/way.json").json()["figures"]
+    depth = figures["way.B1.depth"]["value"]
+    ask = f"/bore/B1/way.json?depth_m={depth}&pitch_pct=0&rods=4"
+    pipe = {"plan": "b1", "what": "gas", "how": "located", "size_mm": "100"}
+    at = str(8 * 3.048)
+    tell(folder, [("utility", pipe | {"utility": "deep", "at_m": at, "depth_top_m": "30"})])
+    assert client.get(ask).json()["view"]["rows"]
+    here = {"utility": "main", "at_m": at, "depth_top_m": f"{max(depth, 0):.2f}"}
+    tell(folder, [("utility", pipe | here)])
+    twin = client.get(ask).json()
+    assert twin["view"]["rows"] == []
+    assert twin["view"]["told"]["key"] == "way.too_near"
+    tell(folder, [("utility", pipe | {"utility": "main", "at_m": at})])  # its depth not known
+    assert client.get(ask).json()["view"]["told"]["key"] == "way.too_near"
