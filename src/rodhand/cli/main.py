@@ -30,6 +30,7 @@ from rodhand.cli import (
     strike,
     trace,
     trust,
+    turning,
     verify,
     why,
 )
@@ -58,6 +59,7 @@ app.command("checks")(checks.checks)
 app.command("order")(order.order)
 app.command("forecast")(season.forecast)
 app.command("season")(season.season)
+app.command("turning")(turning.turning)
 app.command("trace")(trace.trace)
 app.command("plan")(plan.plan)
 app.command("report")(report.report)

@@ -7,6 +7,7 @@ from fastapi.responses import Response
 
 from rodhand.book.opening import open_assessment
 from rodhand.book.rod_order import RodOrderView, rod_order_view
+from rodhand.book.turning import turning_view
 from rodhand.faults import BadInputError
 from rodhand.sheets.loading_paper import loading_paper
 from rodhand.sheets.paper import BookFacts, paper_pdf
@@ -17,6 +18,8 @@ from rodhand.web.errors import bad_input
 from rodhand.web.pages import html, page_or_twin
 from rodhand.web.pressing import faults_told, of_rig
 
+SEASONS_OF_PAGE = 100
+"""Seasons worked out for a page; `rodhand turning` takes as many as wanted."""
 PDF = "application/pdf"
 ASKED = ("rods", "break_cost", "move_cost")
 
@@ -49,6 +52,12 @@ def add_order(app: FastAPI, desk: object) -> None:
         facts = BookFacts(folder.resolve().name, read.entry_count, read.head, read.as_of)
         made = loading_paper(found, facts, system_of(request))
         return Response(paper_pdf(made), media_type=PDF)
+
+    @app.get("/turning/{rig:path}")
+    def turning(request: Request, rig: str) -> Response:
+        assessment = open_assessment(folder, as_of_asked(request))
+        found = of_rig(lambda: turning_view(assessment, rig, SEASONS_OF_PAGE), rig)
+        return page_or_twin(request, "turning.html", found)
 
     @app.get("/order/{rig:path}")
     def page(request: Request, rig: str) -> Response:

@@ -1,0 +1,62 @@
+"""Turning over seasons: by hand where all bores are alike, and the same on any chunks."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+from rig_day_book import RIG, tell
+
+from rodhand.book.opening import open_assessment
+from rodhand.book.turning import run, turning_view
+from rodhand.faults import BadInputError
+from rodhand.wear.turning import POLICIES, BoreToDrill, TurningCase, hazard
+
+SLOPES = np.array([3.0, 4.7, 4.7, 4.7, 3.0])
+
+
+def alike(places: tuple[float, ...], rods: int, row: int) -> TurningCase:
+    """Bores all alike, 100 m and 10 h each, whose design damage by place is given."""
+    design = np.outer(places, [1.0, 0.0, 0.0, 0.0, 0.0])
+    bore = BoreToDrill(design, design / 2.5, 0.0, 100.0, 10.0)
+    return TurningCase((bore,), rods, row, SLOPES, 0.0)
+
+
+def test_metres_to_the_first_used_up_by_hand() -> None:
+    """Four rods, the lead takes an eighth a bore and the others nothing.
+
+    Same order: used up after 8 bores, 800 m. Lead rod or a row of one to the back: each leads
+    every fourth bore, the first one its eighth time in bore 29. Two rods a row: it leads every
+    second bore, its eighth time in bore 15. Planned is never worse than the even share.
+    """
+    found = run(alike((0.125, 0.0, 0.0, 0.0), 4, 2), 3)
+    expected = {"as_it_lies": 800.0, "lead_moved": 2900.0, "rows_turned": 1500.0}
+    for name, metres in expected.items():
+        assert found.retire_metres[:, POLICIES.index(name)] == pytest.approx(metres)
+    assert (found.retire_metres[:, POLICIES.index("planned")] >= 2500.0).all()
+
+
+def test_chunks_and_processes_change_nothing() -> None:
+    case = alike((0.05, 0.02, 0.01, 0.0), 4, 1)
+    one, two = run(case, 60), run(case, 60, processes=2)
+    assert one.digest == two.digest
+    assert run(case, 60, seed=2).digest != one.digest
+
+
+def test_hazard_is_the_slope_of_the_chance() -> None:
+    """Against the difference of `rodhand.wear.chance.section_chance` over a small step."""
+    from rodhand.wear.chance import section_chance
+
+    damage, step = np.full((1, 5), 0.2), 1e-5
+    for k, slope in enumerate(SLOPES):
+        expected = section_chance(0.2, step, slope) / step
+        assert hazard(damage, SLOPES)[0, k] == pytest.approx(expected, rel=1e-3)
+
+
+def test_rig_without_own_bores_gets_invented_ones(tmp_path: Path) -> None:
+    tell(tmp_path / "b", RIG)
+    view = turning_view(open_assessment(tmp_path / "b"), "Rig-40", 2)
+    assert (view.state, view.own, len(view.rows)) == ("known", 0, 5)
+    with pytest.raises(BadInputError):
+        turning_view(open_assessment(tmp_path / "b"), "Rig-40", 0)
