@@ -35,8 +35,9 @@ def order_of_many() -> None:
     for kind in box_kinds().values():
         began = time.perf_counter()
         chance = chance_table(means, added, spread_of(tuple(slopes)))
-        case = OrderCase(kind, box, (), per_row, chance, means[:, None, :].max(axis=2) + added[:, 0],
-                         np.zeros_like(chance, dtype=bool), 1000.0, 1.0)  # fmt: skip
+        worn = (means[:, None, :] + added[None]).max(axis=2)
+        nowhere = np.zeros_like(chance, dtype=bool)
+        case = OrderCase(kind, box, (), per_row, chance, worn, nowhere, 1000.0, 1.0)
         found = planned(case)
         took = time.perf_counter() - began
         print(f"{kind.name}: {RODS} rods in {took:.2f} s, gap {found.gap:.1%}")
@@ -58,10 +59,11 @@ def seasons_of_mix(seasons: int, processes: int) -> None:
     print(f"{seasons} seasons in {time.perf_counter() - began:.1f} s, digest {found.digest[:12]}")
     first, broke = found.retire_metres[:, 0], found.break_hours[:, 0]
     for k, name in enumerate(POLICIES):
+        used, hours = found.retire_metres[:, k], found.break_hours[:, k]
         print(
-            f"  {name}: metres to the first used up {np.nanmedian(found.retire_metres[:, k]):,.0f}"
-            f" ({np.nanmedian(found.retire_metres[:, k]) / np.nanmedian(first):.2f}), hours to the"
-            f" first break {np.nanmedian(found.break_hours[:, k]) / np.nanmedian(broke):.2f}, breaks"
+            f"  {name}: metres to the first used up {np.nanmedian(used):,.0f}"
+            f" ({np.nanmedian(used) / np.nanmedian(first):.2f}), hours to the first break"
+            f" {np.nanmedian(hours) / np.nanmedian(broke):.2f}, breaks"
             f" {found.breaks[:, k].mean() / found.breaks[:, 0].mean():.2f} of the same order's"
         )
 
