@@ -225,10 +225,12 @@ def _due(rig: str, what: Seasons, case: TurningCase, stand: Standing) -> Sentenc
     """Whether half of a turned set comes due soon after its first rod; a row at a time then."""
     turned = POLICIES.index("rows_turned")
     first, half = what.retire_metres[:, turned], what.half_metres[:, turned]
-    both = np.isfinite(first) & np.isfinite(half)
-    if not both.any():
+    start, middle = (
+        float(np.quantile(np.where(np.isnan(each), np.inf, each), 0.5, method="inverted_cdf"))
+        for each in (first, half)
+    )
+    if not np.isfinite(start) or not np.isfinite(middle):
         return None
-    start, middle = float(np.median(first[both])), float(np.median(half[both]))
     rows = -(-case.rods // case.row)
     own = f"turning.{rig}.due"
     values: dict[str, str | Figure] = {
