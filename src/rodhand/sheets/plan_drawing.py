@@ -49,6 +49,7 @@ def plan_svg(view: PlanView, width: float = 900.0, language: str = IN_FORCE) -> 
         return ""
     depths = [y for each in d.paths_m.values() for _, y in each]
     depths += [z - keep for *_, z, _, keep in d.utilities_m if z is not None]
+    depths += [-d.cover_m[2]] if d.cover_m is not None else []
     low = min([*depths, -1.0]) - 0.3
     high = max(0.0, d.exit_height_m) + 0.3
     across = (width - 2.0 * LEFT) / d.distance_m
