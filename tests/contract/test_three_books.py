@@ -71,6 +71,7 @@ ROWS: Sequence[Row] = (
               "tool": "RM-T"}, "2025-02-05"),
     ("event", {"bore": "T-A", "pass": "pilot", "station": "3", "what": "torque spike",
                "torque_ftlb": "4600"}, "2025-02-04"),
+    ("load", {"rig": "Rig-T", "things": "T-01..T-06", "how": "by row"}, "2025-02-06"),
     ("check", {"things": "T-01..T-03", "end": "box", "item": "joint-od", "found": "sound",
                "reading_in": "2.745", "second_reading_in": "2.741"}, "2025-02-07"),
     ("check", {"things": "T-02", "end": "pin", "item": "galling", "found": "light galling"},
