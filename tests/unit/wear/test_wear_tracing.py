@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+import networkx as nx
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.sparse import csr_array
-from scipy.sparse.csgraph import dijkstra
 
 from rodhand.wear.tracing import MakeUps, likely_sources, spread
 
@@ -91,7 +91,7 @@ def test_the_same_as_one_pass_through_time(seed: int) -> None:
 
 
 def test_the_same_as_shortest_ways_in_a_graph_of_time() -> None:
-    """A library's shortest ways: each end at each of its make-ups is a place in the graph.
+    """networkx's shortest ways: each end at each of its make-ups is a place in the graph.
 
     Waiting for the next make-up costs next to nothing, crossing a joint costs 1.
     """
@@ -125,8 +125,9 @@ def test_the_same_as_shortest_ways_in_a_graph_of_time() -> None:
     i, j, cost = np.concatenate(rows), np.concatenate(columns), np.concatenate(costs)
     kept = (j != 2 * n) & (j != start)
     graph = csr_array((cost[kept], (i[kept], j[kept])), shape=(last + ends, last + ends))
-    far = dijkstra(graph, indices=start)[last:]
-    hands = np.where(np.isfinite(far), np.floor(far), -1).astype(int)
+    ways = nx.from_scipy_sparse_array(graph, create_using=nx.DiGraph)
+    far = nx.single_source_dijkstra_path_length(ways, start)
+    hands = np.array([int(far.get(last + end, -1.0)) for end in range(ends)])
     hands[5] = 0
     assert hands.tolist() == reached.hands.tolist()
     assert (hands > 3).sum() > 100
