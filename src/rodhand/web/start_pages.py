@@ -22,7 +22,10 @@ from rodhand.web.guard import CallNext
 from rodhand.web.pages import html, page_or_twin
 from rodhand.words import has, say
 
-FIRST_PAGES = ("/", "/yard", "/office")
+FIRST_PAGES = (
+    "/", "/yard", "/office", "/plan", "/season", "/forecast", "/limits", "/checks-due", "/wear",
+    "/gauges", "/labels", "/rig-day", "/marks", "/schedule", "/calibration",
+)  # fmt: skip
 """Pages that show nothing without a book and so lead to its beginning."""
 SEE_OTHER = 303
 DEFAULTS = {"v.set": "S1", "v.rig": "Rig-1", "v.rod_type": "rods-1"}
