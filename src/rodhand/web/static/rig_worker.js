@@ -79,6 +79,7 @@ const chosenTold = async () => {
   const chosen = await remembered("chosen");
   if (!chosen) return;
   await fetch("/language", { method: "POST", body: new URLSearchParams({ language: chosen, back: "/rig-day" }), redirect: "manual" });
+  await remember("language", chosen); // copies stay in it, also where the page itself then comes late
   await remember("chosen", "");
 };
 
