@@ -49,6 +49,8 @@ def test_a_fault_keeps_what_was_typed(client: TestClient) -> None:
 
 def test_without_a_book_nothing_can_be_marked(tmp_path: Path) -> None:
     made = TestClient(create_app(BookDesk(tmp_path / "no")), base_url="http://127.0.0.1")
-    assert made.get("/marks").status_code == 503
+    answer = made.get("/marks", follow_redirects=False)
+    assert (answer.status_code, answer.headers["location"]) == (303, "/start")
+    assert made.get("/marks.json").status_code == 503
     assert made.post("/marks", data={"rods": "S1 no. 1", "first": "A-1"}).status_code == 503
     assert not (tmp_path / "no").exists()
