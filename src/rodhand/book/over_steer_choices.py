@@ -15,7 +15,7 @@ from rodhand.book.assess import Assessment, BoreDone, bore_as_if
 from rodhand.book.lives import BoreOfRod
 from rodhand.hole.way_back import WayBack, depth_gained, way_back
 from rodhand.record.book import Bore, BorePass, Reading
-from rodhand.wear.life_used import Contribution, rod_life
+from rodhand.wear.life_used import Contribution
 
 Floats = NDArray[np.float64]
 
@@ -28,12 +28,10 @@ class Ahead:
     ----------
     station : int
         Rods drilled.
-    depth : float
-        Of the tool below the entry, down positive. [m]
     pitches : tuple of float
         Pitch at the end of each rod drilled, as last read, up positive. [rad]
     depths : tuple of float
-        Depth at the end of each rod drilled. [m]
+        Depth below the entry at the end of each rod drilled, down positive. [m]
     room : float
         Largest change of pitch in one rod, reading error taken off. [rad]
     length : float
@@ -234,7 +232,6 @@ def _life(
         more = (left[key],) if left and key in left else ()
         whole = replace(did, contributions=(*did.contributions, *more))
         history = assessment.histories.get(key)
-        slopes = (3.0,) * 5
-        life = history.life_of(whole) if history else rod_life(whole.contributions, slopes)
-        found[key] = life.worst.design
+        if history is not None:  # every rod the book knows has one
+            found[key] = history.life_of(whole).worst.design
     return found

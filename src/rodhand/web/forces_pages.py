@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import threading
-
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
 from markupsafe import Markup
@@ -15,12 +13,9 @@ from rodhand.sheets.picture_forces import forces_svg
 from rodhand.units import System
 from rodhand.web.as_of import as_of_asked
 from rodhand.web.asked import system_of
+from rodhand.web.bore_pictures import ONE_AT_A_TIME, WIDTHS
 from rodhand.web.desk import NotHereError, folder_of
 from rodhand.web.pages import page_or_twin
-
-WIDTHS = (("wide", 1100), ("middle", 700), ("hand", 340))
-_ONE_AT_A_TIME = threading.Lock()
-"""Two pages asked for at once must not work the same book through twice."""
 
 
 def add_forces(app: FastAPI, desk: object) -> None:
@@ -41,7 +36,7 @@ def add_forces(app: FastAPI, desk: object) -> None:
     def forces(request: Request, name: str) -> Response:
         as_of = as_of_asked(request) or getattr(desk, "as_of", "")
         try:
-            with _ONE_AT_A_TIME:
+            with ONE_AT_A_TIME:
                 view = forces_view(open_assessment(folder, as_of), name)
         except NoSuchBoreError as error:
             raise NotHereError(name) from error
