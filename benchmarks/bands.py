@@ -10,9 +10,9 @@ from dataclasses import replace
 
 import numpy as np
 
-from rodhand.book.assess import assess, default_curves
-from rodhand.book.lives import BoreOfRod, RodHistory
-from rodhand.book.narrow import ALL, KNOWN, rod_belief
+from rodhand.book.bore.narrow import ALL, KNOWN, rod_belief
+from rodhand.book.work.assess import assess, default_curves
+from rodhand.book.work.lives import BoreOfRod, RodHistory
 from rodhand.demo.season import as_of, chained
 from rodhand.drillstring.turns import SIGMA_LN_TURNS, TurnRung
 from rodhand.record.reading_back import read_book

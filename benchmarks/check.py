@@ -14,7 +14,7 @@ import tempfile
 import time
 from pathlib import Path
 
-from rodhand.book.tables import data_text
+from rodhand.book.work.tables import data_text
 
 RUNS = 5
 

@@ -13,8 +13,8 @@ import numpy as np
 from anchor import MADE_UP, tables
 
 from rodhand.advice.rod_order import OrderCase, planned
-from rodhand.book.order_case import box_kinds
-from rodhand.book.turning import run
+from rodhand.book.order.order_case import box_kinds
+from rodhand.book.order.turning import run
 from rodhand.wear.chance_table import chance_table, spread_of
 from rodhand.wear.declared_past import bore_damage
 from rodhand.wear.sections import section_curves

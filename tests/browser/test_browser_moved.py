@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, Page, expect
 from served import served
 
 from book_builder import YARD, entries_of
-from rodhand.book.keeping import enter
+from rodhand.book.entry.keeping import enter
 from rodhand.book.opening import open_assessment
 from rodhand.record.entry import Draft
 from rodhand.record.journal import Journal

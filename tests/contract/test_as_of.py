@@ -10,7 +10,7 @@ from fastapi.testclient import TestClient
 from typer.testing import CliRunner
 
 from book_builder import YARD, Row, entries_of, log_rows
-from rodhand.book.claim import claim_of
+from rodhand.book.claim.claim import claim_of
 from rodhand.book.opening import open_assessment
 from rodhand.cli.main import app
 from rodhand.faults import BadInputError

@@ -17,9 +17,9 @@ from fastapi.testclient import TestClient
 from openpyxl import load_workbook
 from typer.testing import CliRunner
 
-from rodhand.book.assess import assess
-from rodhand.book.keeping import enter as enter_drafts
-from rodhand.book.keeping import strike
+from rodhand.book.entry.keeping import enter as enter_drafts
+from rodhand.book.entry.keeping import strike
+from rodhand.book.work.assess import assess
 from rodhand.cli.main import app
 from rodhand.record.compare import book_as_facts
 from rodhand.record.entry import Draft

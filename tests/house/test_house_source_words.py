@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from rodhand.book.source_words import source_key
-from rodhand.book.tables import data_rows
+from rodhand.book.work.tables import data_rows
 from rodhand.words import catalogue
 
 TABLES = ("rules.csv", "event_checks.csv", "yard_work.csv", "shift_checks.csv")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from house import PACKAGE, ROOT
-from rodhand.book.tables import data_rows
+from rodhand.book.work.tables import data_rows
 
 PAGE = (ROOT / "docs" / "sources.md").read_text(encoding="utf-8")
 SOURCE = re.compile(r"\bS\d\d\b")

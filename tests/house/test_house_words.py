@@ -10,7 +10,7 @@ from html.parser import HTMLParser
 import pytest
 
 from house import own_web_files, sources
-from rodhand.book.tables import data_rows
+from rodhand.book.work.tables import data_rows
 from rodhand.record.kinds import KINDS
 from rodhand.words import LANGUAGES, catalogue
 

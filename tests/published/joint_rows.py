@@ -6,7 +6,7 @@ import csv
 from dataclasses import dataclass
 from pathlib import Path
 
-from rodhand.book.tables import find_connection
+from rodhand.book.work.tables import find_connection
 from rodhand.steel.joint import OLD_PIN_SECTION, PIN_SECTION, joint_strength
 from rodhand.units import FOOT_POUND, INCH, POUND_FORCE, PSI
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from rodhand.book.tables import connections, data_rows
+from rodhand.book.work.tables import connections, data_rows
 from rodhand.units import INCH
 
 PRINTED_TO_A_THOUSANDTH = 0.0007

@@ -10,7 +10,7 @@ import math
 
 import pytest
 
-from rodhand.book.tables import data_rows, thread_forms
+from rodhand.book.work.tables import data_rows, thread_forms
 from rodhand.steel.thread import flat_truncation, round_root_truncation
 from rodhand.units import INCH
 

@@ -7,7 +7,7 @@ import math
 
 import pytest
 
-from rodhand.book.tables import fatigue_curves
+from rodhand.book.work.tables import fatigue_curves
 
 TABLE = {  # class: C0 mean, m, SD of log10 N, C2 design, S0 at 1e7 [MPa]
     "B": (2.343e15, 4.0, 0.1821, 1.01e15, 100),

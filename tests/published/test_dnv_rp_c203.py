@@ -8,7 +8,7 @@ import math
 
 import pytest
 
-from rodhand.book.tables import fatigue_curves
+from rodhand.book.work.tables import fatigue_curves
 from rodhand.steel.curves import Curve
 from rodhand.steel.mean_stress import MeanStressRule
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 
-from rodhand.book.tables import connections
+from rodhand.book.work.tables import connections
 from rodhand.steel.double_shoulder import SeatStiffness, nose_arm, seat_forces, torsional_yield
 from rodhand.steel.joint import lever_arm
 from rodhand.units import FOOT_POUND, INCH, POUND_FORCE

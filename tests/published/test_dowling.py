@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import pytest
 
-from rodhand.book.tables import strength_coefficient_curves
+from rodhand.book.work.tables import strength_coefficient_curves
 from rodhand.steel import mean_stress
 from rodhand.steel.curves import PowerLine, StrengthCoefficientCurve
 from rodhand.steel.mean_stress import MeanStressRule

@@ -7,7 +7,7 @@ import math
 
 import pytest
 
-from rodhand.book.tables import fatigue_curves
+from rodhand.book.work.tables import fatigue_curves
 from rodhand.steel import column
 
 FOUR_DIGITS = 0.0001

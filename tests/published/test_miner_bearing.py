@@ -6,7 +6,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from rodhand.book.tables import fatigue_curves
+from rodhand.book.work.tables import fatigue_curves
 from rodhand.steel.miner import cycles_left, damage
 
 HOURS = np.array([40.0, 15.0, 5.0]) / 60.0

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from rodhand.book.tables import connections
+from rodhand.book.work.tables import connections
 from rodhand.steel.envelope import Envelope
 from rodhand.steel.joint import bending_strength_ratio, joint_strength
 from rodhand.units import FOOT_POUND, INCH, POUND_FORCE

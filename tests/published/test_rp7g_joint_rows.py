@@ -69,7 +69,7 @@ def test_trap_yield_torque_read_as_working_torque() -> None:
 
 def test_trap_heavy_weight_row_above_the_box() -> None:
     """A public table gives 22,400 ft-lb yield on a 4-3/4 in NC38: above even the box, 19,174."""
-    from rodhand.book.tables import find_connection
+    from rodhand.book.work.tables import find_connection
     from rodhand.steel.joint import YIELD_STRESS, box_area, lever_arm
     from rodhand.units import FOOT_POUND, INCH
 

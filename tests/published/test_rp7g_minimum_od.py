@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from rodhand.book.tables import connections
+from rodhand.book.work.tables import connections
 from rodhand.steel.joint import joint_strength
 from rodhand.steel.minimum_od import minimum_od, worn_pipe_torsional_yield
 from rodhand.units import FOOT_POUND, INCH, PSI

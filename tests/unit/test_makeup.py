@@ -10,8 +10,8 @@ import typer
 from typer.testing import CliRunner
 
 from book_builder import entries_of
-from rodhand.book.makeup import makeup
-from rodhand.book.tables import find_connection
+from rodhand.book.rig.makeup import makeup
+from rodhand.book.work.tables import find_connection
 from rodhand.cli.makeup import makeup as command
 from rodhand.faults import BadInputError
 from rodhand.record.journal import Journal

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from rodhand.book.assess import Assessment, settings_in_force
-from rodhand.book.copies_page import copy_age, copy_note
-from rodhand.book.moved_page import moved_batches, unusable_settings
+from rodhand.book.entry.copies_page import copy_age, copy_note
+from rodhand.book.tasks.moved_page import moved_batches, unusable_settings
 from rodhand.book.views import WeekView
+from rodhand.book.work.assess import Assessment, settings_in_force
 
 
 def first_page(view: WeekView, folder: Path, assessment: Assessment) -> WeekView:

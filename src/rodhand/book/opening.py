@@ -6,8 +6,8 @@ from collections.abc import Callable
 from datetime import date, timedelta
 from pathlib import Path
 
-from rodhand.book.assess import Assessment, assess, is_invented, newest_day
-from rodhand.book.changed_rules import settle
+from rodhand.book.tasks.changed_rules import settle
+from rodhand.book.work.assess import Assessment, assess, is_invented, newest_day
 from rodhand.record.book import Book
 from rodhand.record.damage import whole_entries
 from rodhand.record.entry import Entry

@@ -20,7 +20,7 @@ def backup(
     Where it went is remembered: without a target the next copy goes there too, under a name of
     its own.
     """
-    from rodhand.book.copies import copy_now, copy_to
+    from rodhand.book.entry.copies import copy_now, copy_to
 
     if target is None:
         made = copy_now(book)

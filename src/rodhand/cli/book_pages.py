@@ -23,11 +23,11 @@ def rod(
     """One thing's whole history: where it stands and why, what each bore and bend did to it."""
     import json
 
-    from rodhand.book.keeping import as_of_day
-    from rodhand.book.narrow import narrow_of_thing
+    from rodhand.book.bore.narrow import narrow_of_thing
+    from rodhand.book.entry.keeping import as_of_day
     from rodhand.book.opening import open_assessment
-    from rodhand.book.thing_page import NoSuchThingError, thing_view
     from rodhand.book.twin import twin
+    from rodhand.book.yard.thing_page import NoSuchThingError, thing_view
     from rodhand.cli.rod_lines import rod_lines
     from rodhand.faults import BadInputError, Fault
 
@@ -50,11 +50,11 @@ def due(
     """Everything to act on, loudest first: looks, dressing, rods to pull, gauges, order."""
     import json
 
+    from rodhand.book.entry.keeping import as_of_day
     from rodhand.book.first_page import first_page
-    from rodhand.book.keeping import as_of_day
     from rodhand.book.opening import open_assessment
+    from rodhand.book.tasks.week import this_week
     from rodhand.book.twin import twin
-    from rodhand.book.week import this_week
     from rodhand.cli.week_lines import week_lines
 
     assessment = open_assessment(book, as_of_day(as_of))

@@ -13,7 +13,7 @@ from rodhand.units import System, show
 from rodhand.words import say
 
 if TYPE_CHECKING:
-    from rodhand.book.check import CheckedLog
+    from rodhand.book.bore.check import CheckedLog
 
 RODS_SHOWN = 12
 
@@ -45,7 +45,7 @@ def check(
     if json_:
         import json
 
-        from rodhand.book.check_json import check_json
+        from rodhand.book.bore.check_json import check_json
         from rodhand.book.telling import tell
 
         warnings = [tell(each, units) for each in checked.warnings]
@@ -60,7 +60,7 @@ def check(
 
 def as_lines(checked: CheckedLog, system: System) -> list[str]:
     """The check as lines for a person."""
-    from rodhand.book.check_view import over_rows_of
+    from rodhand.book.bore.check_view import over_rows_of
     from rodhand.book.telling import tell
 
     lines = _path_lines(checked, system)
@@ -77,7 +77,7 @@ def as_lines(checked: CheckedLog, system: System) -> list[str]:
 
 
 def _path_lines(checked: CheckedLog, system: System) -> list[str]:
-    from rodhand.book.bore_figures import price_radius
+    from rodhand.book.bore.bore_figures import price_radius
 
     path = checked.summary
     title = say(

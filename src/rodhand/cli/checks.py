@@ -10,7 +10,7 @@ from rodhand.cli.book_options import DEFAULT_BOOK, AsOf, BookFolder
 from rodhand.words import say
 
 if TYPE_CHECKING:
-    from rodhand.book.checks_page import CheckLine, ChecksDueView, RuleLine
+    from rodhand.book.yard.checks_page import CheckLine, ChecksDueView, RuleLine
 
 
 def checks(
@@ -21,10 +21,10 @@ def checks(
     """Every check by shift, week, month, year, hours, make-ups, rest and event: where it is due."""
     import json
 
-    from rodhand.book.checks_page import checks_due_view
-    from rodhand.book.keeping import as_of_day
+    from rodhand.book.entry.keeping import as_of_day
     from rodhand.book.opening import open_assessment
     from rodhand.book.twin import twin
+    from rodhand.book.yard.checks_page import checks_due_view
 
     view = checks_due_view(open_assessment(book, as_of_day(as_of)))
     if json_:

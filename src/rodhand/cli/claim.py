@@ -25,9 +25,9 @@ def claim(
     book: BookFolder = DEFAULT_BOOK,
 ) -> None:
     """Write everything on record about a break or loss, with the proof that it is unaltered."""
-    from rodhand.book.claim import claim_of
-    from rodhand.book.claim_subject import NoSuchSubjectError
-    from rodhand.book.keeping import as_of_day
+    from rodhand.book.claim.claim import claim_of
+    from rodhand.book.claim.subject import NoSuchSubjectError
+    from rodhand.book.entry.keeping import as_of_day
     from rodhand.faults import BadInputError, Fault
     from rodhand.sheets.claim_file import claim_file, write_claim
 
@@ -66,9 +66,9 @@ def schedule(
     book: BookFolder = DEFAULT_BOOK,
 ) -> None:
     """Every thing by serial and value, with where it is now, for the insurer."""
-    from rodhand.book.keeping import as_of_day
+    from rodhand.book.entry.keeping import as_of_day
     from rodhand.book.opening import open_assessment
-    from rodhand.book.schedule import schedule_view
+    from rodhand.book.owner.schedule import schedule_view
     from rodhand.faults import BadInputError, Fault
     from rodhand.sheets.paper import BookFacts
     from rodhand.sheets.schedule_paper import schedule_csv, write_schedule

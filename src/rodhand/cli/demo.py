@@ -23,10 +23,10 @@ def demo(
     ] = "us",
 ) -> None:
     """Build the invented season, print this week, and open its pages."""
-    from rodhand.book.demo_book import build_demo_book
+    from rodhand.book.entry.demo_book import build_demo_book
     from rodhand.book.first_page import first_page
     from rodhand.book.opening import open_assessment
-    from rodhand.book.week import this_week
+    from rodhand.book.tasks.week import this_week
     from rodhand.cli.week_lines import week_lines
 
     print(say("demo.building", folder=book), flush=True)

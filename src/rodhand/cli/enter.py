@@ -24,8 +24,8 @@ def enter(
 
     All rows are kept, or none. A folder without a book gets one.
     """
-    from rodhand.book.keeping import drafts_of_rows, drafts_of_values, fields_from_options
-    from rodhand.book.keeping import enter as use_case
+    from rodhand.book.entry.keeping import drafts_of_rows, drafts_of_values, fields_from_options
+    from rodhand.book.entry.keeping import enter as use_case
 
     fields = fields_from_options(context.args)
     if file is None:
@@ -43,8 +43,8 @@ def enter(
     for flag in entered.flags:
         print(say("keep.look_again", told=render_fault(flag)), file=sys.stderr)
     if kind == "check":
-        from rodhand.book.rod_card_kept import asked_about
         from rodhand.book.telling import tell
+        from rodhand.book.yard.rod_card_kept import asked_about
 
         for asked in asked_about(book, [entry.id for entry in entered.entries]):
             print(say("keep.look_again", told=tell(asked, "metric")), file=sys.stderr)

@@ -56,14 +56,14 @@ def import_file(
 
 
 def _import_lines(book: Path, file: Path) -> None:
-    from rodhand.book.keeping import take_lines
+    from rodhand.book.entry.keeping import take_lines
 
     taken = take_lines(book, file)
     print(say("copies.lines_taken", count=taken.new, total=taken.total, name=file.name))
 
 
 def _import_handover(book: Path, file: Path, rod_set: str, happened: str, by: str) -> None:
-    from rodhand.book.handover_taken import take_handover_file
+    from rodhand.book.owner.handover_taken import take_handover_file
 
     taken = take_handover_file(book, file, rod_set, happened, by)
     key = "handover.taken_new" if taken.new_set else "handover.taken_there"

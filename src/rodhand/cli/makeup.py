@@ -14,9 +14,9 @@ from rodhand.words import say
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from rodhand.book.makeup import MakeupAnswer
-    from rodhand.book.makeup_rig import RigForMakeup
-    from rodhand.book.minimum_od import MinimumOd
+    from rodhand.book.rig.makeup import MakeupAnswer
+    from rodhand.book.rig.makeup_rig import RigForMakeup
+    from rodhand.book.yard.minimum_od import MinimumOd
 
 CAUTIONS = ("gauge", "hands", "manuals")
 
@@ -62,9 +62,9 @@ def makeup(
     """
     import json
 
-    from rodhand.book.makeup import makeup_from_fields
-    from rodhand.book.makeup_rig import rig_for_makeup
-    from rodhand.book.minimum_od import minimum_ods
+    from rodhand.book.rig.makeup import makeup_from_fields
+    from rodhand.book.rig.makeup_rig import rig_for_makeup
+    from rodhand.book.yard.minimum_od import minimum_ods
 
     at_rig = rig_for_makeup(book, rig) if rig else None
     own_factor = friction_factor is not None

@@ -12,7 +12,7 @@ from rodhand.cli.book_pages import Json, Units
 from rodhand.words import say
 
 if TYPE_CHECKING:
-    from rodhand.book.monday_views import MondayFile, MondayView, RigSheet
+    from rodhand.book.monday.views import MondayFile, MondayView, RigSheet
     from rodhand.units import System
 
 
@@ -26,8 +26,8 @@ def monday(
     """One list per rig for the week, from several books that stay apart."""
     import json
 
-    from rodhand.book.keeping import as_of_day
-    from rodhand.book.monday import monday_view
+    from rodhand.book.entry.keeping import as_of_day
+    from rodhand.book.monday.monday import monday_view
     from rodhand.book.twin import twin
     from rodhand.faults import BadInputError, CannotReadError, Fault
     from rodhand.sheets.monday_paper import write_monday

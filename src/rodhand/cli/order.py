@@ -12,7 +12,7 @@ from rodhand.units import show
 from rodhand.words import say
 
 if TYPE_CHECKING:
-    from rodhand.book.rows_order import RowsOrder
+    from rodhand.book.order.rows_order import RowsOrder
 
 
 def order(
@@ -34,12 +34,12 @@ def order(
     import json
     from dataclasses import asdict
 
-    from rodhand.book.box_of import NoSuchRigError
-    from rodhand.book.keeping import as_of_day
+    from rodhand.book.entry.keeping import as_of_day
     from rodhand.book.opening import open_assessment
-    from rodhand.book.rod_order import rod_order_view
-    from rodhand.book.rows_order import rows_orders
+    from rodhand.book.order.rod_order import rod_order_view
+    from rodhand.book.order.rows_order import rows_orders
     from rodhand.book.twin import twin
+    from rodhand.book.work.box_of import NoSuchRigError
     from rodhand.cli.order_lines import order_lines
     from rodhand.faults import BadInputError, Fault
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rodhand.book.rod_order import RodOrderView
+from rodhand.book.order.rod_order import RodOrderView
 from rodhand.book.telling import names_in_words, tell
 from rodhand.units import System, show
 from rodhand.words import say

@@ -13,7 +13,7 @@ from rodhand.units import System
 from rodhand.words import say
 
 if TYPE_CHECKING:
-    from rodhand.book.plan_views import PlanView
+    from rodhand.book.plan.plan_views import PlanView
 
 COMPARED = (
     "rods", "length", "deepest", "cover", "clear", "tightest", "time", "thrust", "pull", "torque",
@@ -38,8 +38,8 @@ def plan(
     """
     import json
 
-    from rodhand.book.plan_page import plan_view
-    from rodhand.book.planned import NoSuchPlanError
+    from rodhand.book.plan.plan_page import plan_view
+    from rodhand.book.plan.planned import NoSuchPlanError
     from rodhand.book.twin import twin
     from rodhand.faults import BadInputError, Fault
 

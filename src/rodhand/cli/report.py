@@ -11,7 +11,7 @@ from rodhand.cli.book_options import DEFAULT_BOOK, AsOf, BookFolder
 from rodhand.words import say
 
 if TYPE_CHECKING:
-    from rodhand.book.assess import Assessment
+    from rodhand.book.work.assess import Assessment
     from rodhand.sheets.paper import BookFacts, Paper
     from rodhand.units import System
 
@@ -27,7 +27,7 @@ def report(
     book: BookFolder = DEFAULT_BOOK,
 ) -> None:
     """Write the bore log for the client and the rod sheet for the crew, and say what is missing."""
-    from rodhand.book.keeping import as_of_day
+    from rodhand.book.entry.keeping import as_of_day
     from rodhand.book.opening import open_assessment
     from rodhand.sheets.paper import BookFacts, write_paper
 
@@ -57,7 +57,7 @@ def _papers(
     assessment: Assessment, bore: str, paper: str, units: str, facts: BookFacts
 ) -> list[Paper]:
     """The papers asked for; the rod sheet's tables stand at the end of the last pass."""
-    from rodhand.book.bore_page import NoSuchBoreError, bore_view
+    from rodhand.book.bore.bore_page import NoSuchBoreError, bore_view
     from rodhand.faults import BadInputError, Fault
     from rodhand.sheets.bore_log import bore_log
     from rodhand.sheets.rod_sheet import rod_sheet

@@ -8,7 +8,7 @@ from rodhand.units import Figure, System, show
 from rodhand.words import say
 
 if TYPE_CHECKING:
-    from rodhand.book.narrow import NarrowView
+    from rodhand.book.bore.narrow import NarrowView
     from rodhand.book.views import Figures, ThingView
 
 

@@ -9,8 +9,8 @@ from rodhand.cli.book_pages import Json, Units
 from rodhand.words import say
 
 if TYPE_CHECKING:
-    from rodhand.book.forecast import ForecastView
-    from rodhand.book.season import SeasonView
+    from rodhand.book.owner.forecast import ForecastView
+    from rodhand.book.owner.season import SeasonView
     from rodhand.units import System
 
 
@@ -20,9 +20,9 @@ def forecast(
     """What the booked bores take of each rod, rods short, what to order and when, retire age."""
     import json
 
-    from rodhand.book.forecast import forecast_view
-    from rodhand.book.keeping import as_of_day
+    from rodhand.book.entry.keeping import as_of_day
     from rodhand.book.opening import open_assessment
+    from rodhand.book.owner.forecast import forecast_view
     from rodhand.book.twin import twin
 
     view = forecast_view(open_assessment(book, as_of_day(as_of)))
@@ -38,9 +38,9 @@ def season(
     """The last year on one page: metres, hours, rods used up, cost per metre, what to do next."""
     import json
 
-    from rodhand.book.keeping import as_of_day
+    from rodhand.book.entry.keeping import as_of_day
     from rodhand.book.opening import open_assessment
-    from rodhand.book.season import season_view
+    from rodhand.book.owner.season import season_view
     from rodhand.book.twin import twin
 
     view = season_view(open_assessment(book, as_of_day(as_of)))

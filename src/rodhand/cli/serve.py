@@ -30,7 +30,7 @@ def serve(
     tls: Annotated[bool, typer.Option("--tls", help=say("trust.help_tls"))] = False,
 ) -> None:
     """Open the pages of a book on this machine; a busy port is stepped over."""
-    from rodhand.book.keeping import as_of_day
+    from rodhand.book.entry.keeping import as_of_day
 
     serve_book(book, as_of_day(as_of), port, open_browser, network, tls)
 
@@ -73,7 +73,7 @@ def serve_book(
     """Serve a book's pages until stopped; the address is printed first. TLS is for a network."""
     import uvicorn
 
-    from rodhand.book.start import needs_start
+    from rodhand.book.entry.start import needs_start
     from rodhand.faults import DamagedError
     from rodhand.web.app import create_app
     from rodhand.web.book_desk import BookDesk

@@ -23,8 +23,8 @@ def sheets(
 
     Their columns are those of the page they are typed into. No book is needed.
     """
-    from rodhand.book.blank_grid import blank_grid
-    from rodhand.book.grid import LAYOUTS, Layout
+    from rodhand.book.grid.blank_grid import blank_grid
+    from rodhand.book.grid.grid import LAYOUTS, Layout
     from rodhand.faults import BadInputError, Fault
     from rodhand.sheets.blank_sheets import blank_sheet, write_sheet
     from rodhand.units import System

@@ -20,7 +20,7 @@ def strike(
 
     Striking the strike brings the entry back.
     """
-    from rodhand.book.keeping import strike as use_case
+    from rodhand.book.entry.keeping import strike as use_case
 
     struck = use_case(book, entry, why, by)
     print(say("keep.struck", id=struck.id, entry=struck.payload["entry"]))

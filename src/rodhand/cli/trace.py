@@ -10,7 +10,7 @@ from rodhand.cli.book_options import DEFAULT_BOOK, AsOf, BookFolder
 from rodhand.words import say
 
 if TYPE_CHECKING:
-    from rodhand.book.trace import TraceView
+    from rodhand.book.yard.trace import TraceView
 
 End = Annotated[Literal["pin", "box"], typer.Option("--end", help=say("trace_print.help_end"))]
 
@@ -25,11 +25,11 @@ def trace(
     """What a bad end met since it was last seen sound, and what may have spoiled it."""
     import json
 
-    from rodhand.book.keeping import as_of_day
+    from rodhand.book.entry.keeping import as_of_day
     from rodhand.book.opening import open_assessment
-    from rodhand.book.thing_page import NoSuchThingError
-    from rodhand.book.trace import trace_view
     from rodhand.book.twin import twin
+    from rodhand.book.yard.thing_page import NoSuchThingError
+    from rodhand.book.yard.trace import trace_view
     from rodhand.faults import BadInputError, Fault
 
     try:

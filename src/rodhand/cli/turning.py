@@ -25,12 +25,12 @@ def turning(
     """What turning the rods over would give: five ways of ordering over many seasons."""
     import json
 
-    from rodhand.book.box_of import NoSuchRigError
-    from rodhand.book.keeping import as_of_day
+    from rodhand.book.entry.keeping import as_of_day
     from rodhand.book.opening import open_assessment
+    from rodhand.book.order.turning import turning_view
     from rodhand.book.telling import tell
-    from rodhand.book.turning import turning_view
     from rodhand.book.twin import twin
+    from rodhand.book.work.box_of import NoSuchRigError
     from rodhand.faults import BadInputError, Fault
 
     assessment = open_assessment(book, as_of_day(as_of))

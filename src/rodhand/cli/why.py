@@ -12,9 +12,9 @@ from rodhand.units import System
 from rodhand.words import say
 
 if TYPE_CHECKING:
-    from rodhand.book.assess import Assessment
-    from rodhand.book.why import WhyInput, WhyView
-    from rodhand.book.why_rod import WhyRod
+    from rodhand.book.why.rod import WhyRod
+    from rodhand.book.why.why import WhyInput, WhyView
+    from rodhand.book.work.assess import Assessment
 
 What = Annotated[
     Literal["life", "bend", "makeup", "room", "force", "chance"],
@@ -42,21 +42,21 @@ def why(
     """What a number rests on: its inputs, their standing and where they come from."""
     import json
 
-    from rodhand.book.keeping import as_of_day
+    from rodhand.book.entry.keeping import as_of_day
     from rodhand.book.opening import open_assessment
     from rodhand.book.twin import twin
-    from rodhand.book.why_rod import WhyRod
+    from rodhand.book.why.rod import WhyRod
     from rodhand.faults import BadInputError, Fault
 
     if what in ("bend", "force") and station is None:
         raise BadInputError([Fault("why_no_station", column="--station")], what)
     try:
         if what == "makeup":
-            from rodhand.book.why_makeup import why_makeup
+            from rodhand.book.why.makeup import why_makeup
 
             view: WhyView | WhyRod = why_makeup(book, name, bore)
         elif what == "room":
-            from rodhand.book.why_room import why_room
+            from rodhand.book.why.room import why_room
 
             view = why_room(book, name, bore)
         else:
@@ -78,7 +78,7 @@ def why(
 
 
 def _life(assessment: Assessment, name: str, bore: str, section: str) -> WhyRod:
-    from rodhand.book.why_rod import why_rod
+    from rodhand.book.why.rod import why_rod
 
     view = why_rod(assessment, name, bore, section)
     if view is None:
@@ -88,14 +88,14 @@ def _life(assessment: Assessment, name: str, bore: str, section: str) -> WhyRod:
 
 def _view(assessment: Assessment, what: str, name: str, station: float, pass_name: str) -> WhyView:
     if what == "chance":
-        from rodhand.book.why_chance import why_chance
+        from rodhand.book.why.chance import why_chance
 
         return why_chance(assessment, name)
     if what == "bend":
-        from rodhand.book.why_bend import why_bend
+        from rodhand.book.why.bend import why_bend
 
         return why_bend(assessment, name, station)
-    from rodhand.book.why_force import why_force
+    from rodhand.book.why.force import why_force
 
     if station % 1:
         raise LookupError(f"{name} {station:g}")
@@ -104,7 +104,7 @@ def _view(assessment: Assessment, what: str, name: str, station: float, pass_nam
 
 def _write(assessment: Assessment, name: str, section: str, out: Path) -> None:
     """All lines of a life used as CSV, or as a workbook where the name ends in .xlsx."""
-    from rodhand.book.why_table import why_table
+    from rodhand.book.why.table import why_table
     from rodhand.faults import CannotReadError
     from rodhand.sheets.why_table import table_csv, table_workbook
 

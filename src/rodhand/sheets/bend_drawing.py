@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rodhand.book.bend_views import BendDrawing, BendView
+from rodhand.book.bore.bend_views import BendDrawing, BendView
 from rodhand.sheets.svg import GROUND, INK, INK_SECOND, LINE, PAPER, SLATE, points, tag
 from rodhand.words import IN_FORCE, say
 

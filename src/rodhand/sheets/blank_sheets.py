@@ -9,8 +9,8 @@ from pathlib import Path
 
 from rodhand import __version__
 from rodhand.advice.rules import Rule
-from rodhand.book.grid import GridColumn, GridView
-from rodhand.book.grid_checks import ENDS, rules_of_ends
+from rodhand.book.grid.checks import ENDS, rules_of_ends
+from rodhand.book.grid.grid import GridColumn, GridView
 from rodhand.faults import CannotReadError
 from rodhand.sheets.paper import FOLDER, PAGE_SIZE, created, replace_file
 from rodhand.units import System

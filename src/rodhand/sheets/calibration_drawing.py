@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from rodhand.book.calibration import CalibrationView, ClassView
+from rodhand.book.owner.calibration import CalibrationView, ClassView
 from rodhand.sheets.svg import GROUND, INK_SECOND, LINE, PAPER, SLATE, Pen, points, tag
 from rodhand.units import System
 from rodhand.words import IN_FORCE, say

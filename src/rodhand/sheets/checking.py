@@ -8,11 +8,11 @@ from dataclasses import replace
 from pathlib import Path
 
 from rodhand.advice.verdict import Sentence
-from rodhand.book.bore_work import Front
-from rodhand.book.check import CheckedLog, check_log, check_survey
-from rodhand.book.check_view import check_view
-from rodhand.book.heads import load_head
-from rodhand.book.tables import load_rod_type
+from rodhand.book.bore.check import CheckedLog, check_log, check_survey
+from rodhand.book.bore.check_view import check_view
+from rodhand.book.work.bore_work import Front
+from rodhand.book.work.heads import load_head
+from rodhand.book.work.tables import load_rod_type
 from rodhand.faults import BadInputError, CannotReadError, Fault
 from rodhand.sheets.flags import told_flag
 from rodhand.sheets.log import read_log

@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from rodhand import __version__
-from rodhand.book.claim import Claim
+from rodhand.book.claim.claim import Claim
 from rodhand.book.twin import twin
 from rodhand.faults import BadInputError, CannotReadError, Fault
 from rodhand.sheets.claim_paper import claim_paper

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from rodhand.advice.verdict import Sentence
-from rodhand.book.claim_views import ClaimThing, ClaimView, IncidentRow
+from rodhand.book.claim.views import ClaimThing, ClaimView, IncidentRow
 from rodhand.sheets.claim_tables import (
     around_parts,
     dated_table,

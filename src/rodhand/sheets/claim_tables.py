@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from rodhand.advice.verdict import Sentence
-from rodhand.book.claim_views import ClaimThing, ClaimView
+from rodhand.book.claim.views import ClaimThing, ClaimView
 from rodhand.sheets.paper import (
     Column,
     Item,

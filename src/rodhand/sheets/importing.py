@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from rodhand.book.imports import digest_of, import_draft
-from rodhand.book.keeping import Entered, enter
+from rodhand.book.entry.imports import digest_of, import_draft
+from rodhand.book.entry.keeping import Entered, enter
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
 from rodhand.record.database import FILE_NAME

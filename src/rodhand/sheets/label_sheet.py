@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rodhand import __version__
-from rodhand.book.labels import Label
+from rodhand.book.yard.labels import Label
 from rodhand.sheets.paper import FOLDER, PAGE_SIZE, created
 from rodhand.sheets.qr_code import qr_code, qr_svg
 from rodhand.units import System

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rodhand.book.rod_order import RodOrderView, StepRow
+from rodhand.book.order.rod_order import RodOrderView, StepRow
 from rodhand.book.telling import names_in_words
 from rodhand.sheets.claim_tables import text_cell
 from rodhand.sheets.paper import (

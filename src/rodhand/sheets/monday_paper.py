@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Literal
 
 from rodhand.advice.verdict import Sentence
-from rodhand.book.monday_views import MondayFile, MondayView, RigSheet
+from rodhand.book.monday.views import MondayFile, MondayView, RigSheet
 from rodhand.book.telling import names_in_words
 from rodhand.book.views import WeekLine
 from rodhand.faults import CannotReadError

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 
-from rodhand.book.forces import PassRow, Trace
+from rodhand.book.bore.forces import PassRow, Trace
 from rodhand.sheets.svg import INK, INK_SECOND, LIFE, LINE, PAPER, SLATE, Pen, points, tag
 from rodhand.units import Figure, System
 from rodhand.words import IN_FORCE, say

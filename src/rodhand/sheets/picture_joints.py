@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from rodhand.book.joints_views import JointRow, JointsPass
+from rodhand.book.bore.joints_views import JointRow, JointsPass
 from rodhand.sheets.svg import ALARM, INK, INK_SECOND, LIFE, LINE, PAPER, SLATE, Pen, tag
 from rodhand.units import Figure, System
 from rodhand.words import IN_FORCE, say

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from rodhand.book.plan_views import PlanDrawing, PlanView
+from rodhand.book.plan.plan_views import PlanDrawing, PlanView
 from rodhand.sheets.svg import (
     ALARM,
     GROUND,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rodhand.advice.verdict import Sentence
-from rodhand.book.plan_views import PlanView
+from rodhand.book.plan.plan_views import PlanView
 from rodhand.sheets.paper import (
     BookFacts,
     Column,

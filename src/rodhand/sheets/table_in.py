@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from rodhand.book.imports import digest_of, import_draft, imports_of
-from rodhand.book.keeping import Entered, enter, setting_faults
+from rodhand.book.entry.imports import digest_of, import_draft, imports_of
+from rodhand.book.entry.keeping import Entered, enter, setting_faults
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.database import FILE_NAME
 from rodhand.record.entry import Draft

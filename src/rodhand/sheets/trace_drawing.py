@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from html import escape
 
-from rodhand.book.trace import TraceRow, TraceView
+from rodhand.book.yard.trace import TraceRow, TraceView
 from rodhand.sheets.svg import ALARM, INK, INK_SECOND, LETTER, LINE, PAPER, tag
 from rodhand.words import IN_FORCE, say
 

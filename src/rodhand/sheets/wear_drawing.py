@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rodhand.book.wear_page import WearRow
+from rodhand.book.yard.wear_page import WearRow
 from rodhand.sheets.svg import ALARM, INK, INK_SECOND, PAPER, SLATE, Pen, tag
 from rodhand.units import Figure, System
 from rodhand.words import IN_FORCE, say

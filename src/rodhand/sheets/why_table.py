@@ -6,7 +6,7 @@ import csv
 import io
 from typing import Any
 
-from rodhand.book.why_table import TableRow, WhyTable
+from rodhand.book.why.table import TableRow, WhyTable
 from rodhand.steel.curves import MPA
 from rodhand.steel.tube import ELASTIC_MODULUS
 

@@ -12,7 +12,7 @@ from fastapi.responses import JSONResponse, RedirectResponse, Response
 from fastapi.staticfiles import StaticFiles
 from starlette.datastructures import UploadFile
 
-from rodhand.book.entry_page import Kind
+from rodhand.book.entry.entry_page import Kind
 from rodhand.book.twin import twin
 from rodhand.faults import BadInputError, Fault
 from rodhand.web import samples

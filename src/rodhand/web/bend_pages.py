@@ -8,8 +8,8 @@ from fastapi import FastAPI, Request
 from fastapi.responses import Response
 from markupsafe import Markup
 
-from rodhand.book.bend_page import bend_view
-from rodhand.book.bore_page import NoSuchBoreError
+from rodhand.book.bore.bend_page import bend_view
+from rodhand.book.bore.bore_page import NoSuchBoreError
 from rodhand.book.opening import open_assessment
 from rodhand.faults import BadInputError, Fault
 from rodhand.sheets.bend_drawing import bend_svg

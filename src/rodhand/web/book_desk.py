@@ -8,9 +8,9 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, TypeVar, cast
 
-from rodhand.book.assess import Assessment
-from rodhand.book.bore_page import NoSuchBoreError, bore_view
-from rodhand.book.entry_page import (
+from rodhand.book.bore.bore_page import NoSuchBoreError, bore_view
+from rodhand.book.bore.office import office_view
+from rodhand.book.entry.entry_page import (
     EntryView,
     Kind,
     NoSuchEntryError,
@@ -18,14 +18,14 @@ from rodhand.book.entry_page import (
     entry_view,
     kinds,
 )
+from rodhand.book.entry.keeping import strike
 from rodhand.book.first_page import first_page
-from rodhand.book.keeping import strike
-from rodhand.book.office import office_view
 from rodhand.book.opening import open_assessment
-from rodhand.book.thing_page import NoSuchThingError, thing_view
+from rodhand.book.tasks.week import this_week
 from rodhand.book.views import BoreView, OfficeView, ThingView, WeekView, YardView
-from rodhand.book.week import this_week
-from rodhand.book.yard import yard_view
+from rodhand.book.work.assess import Assessment
+from rodhand.book.yard.thing_page import NoSuchThingError, thing_view
+from rodhand.book.yard.yard import yard_view
 from rodhand.sheets.importing import import_workbook
 from rodhand.sheets.workbook_out import export_or_blank
 from rodhand.units import System

@@ -9,8 +9,8 @@ from fastapi.responses import RedirectResponse, Response
 from markupsafe import Markup
 from starlette.concurrency import run_in_threadpool
 
-from rodhand.book.keep_calibration import calibration_page, keep_calibration
 from rodhand.book.opening import open_assessment
+from rodhand.book.owner.keep_calibration import calibration_page, keep_calibration
 from rodhand.faults import BadInputError
 from rodhand.sheets.calibration_drawing import calibration_svg
 from rodhand.web.as_of import as_of_asked

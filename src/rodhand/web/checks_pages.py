@@ -5,8 +5,8 @@ from __future__ import annotations
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
 
-from rodhand.book.checks_page import checks_due_view
 from rodhand.book.opening import open_assessment
+from rodhand.book.yard.checks_page import checks_due_view
 from rodhand.web.as_of import as_of_asked
 from rodhand.web.desk import folder_of
 from rodhand.web.pages import page_or_twin

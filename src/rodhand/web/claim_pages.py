@@ -11,11 +11,11 @@ from fastapi import FastAPI, Request
 from fastapi.responses import RedirectResponse, Response
 from starlette.datastructures import UploadFile
 
-from rodhand.book.claim import Claim, claim_of
-from rodhand.book.claim_photos import sha256_of
-from rodhand.book.claim_subject import NoSuchSubjectError
+from rodhand.book.claim.claim import Claim, claim_of
+from rodhand.book.claim.photos import sha256_of
+from rodhand.book.claim.subject import NoSuchSubjectError
 from rodhand.book.opening import open_assessment
-from rodhand.book.schedule import ScheduleView, schedule_view
+from rodhand.book.owner.schedule import ScheduleView, schedule_view
 from rodhand.faults import BadInputError, Fault
 from rodhand.sheets.claim_file import PAPER, claim_file, claim_zip
 from rodhand.sheets.paper import BookFacts, paper_pdf

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Protocol
 
-from rodhand.book.entry_page import EntryView, Kind
+from rodhand.book.entry.entry_page import EntryView, Kind
 from rodhand.book.views import BoreView, OfficeView, ThingView, WeekView, YardView
 from rodhand.units import System
 

@@ -6,8 +6,8 @@ from fastapi import FastAPI, Request
 from fastapi.responses import Response
 from markupsafe import Markup
 
-from rodhand.book.bore_page import NoSuchBoreError
-from rodhand.book.forces import ForcesView, forces_view
+from rodhand.book.bore.bore_page import NoSuchBoreError
+from rodhand.book.bore.forces import ForcesView, forces_view
 from rodhand.book.opening import open_assessment
 from rodhand.sheets.picture_forces import forces_svg
 from rodhand.units import System

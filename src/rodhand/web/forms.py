@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from rodhand.book.entry_page import Field, Kind
+from rodhand.book.entry.entry_page import Field, Kind
 from rodhand.faults import BadInputError, Fault
 from rodhand.units import System
 from rodhand.words import IN_FORCE, has, render_fault, say

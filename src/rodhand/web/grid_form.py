@@ -7,8 +7,8 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from rodhand.book.grid import GridColumn, GridHead, GridRow, GridView, grid_columns
-from rodhand.book.grid_plan import OF_HEAD
+from rodhand.book.grid.grid import GridColumn, GridHead, GridRow, GridView, grid_columns
+from rodhand.book.grid.plan import OF_HEAD
 from rodhand.faults import Fault
 from rodhand.sheets.blank_sheets import column_label, unit_label
 from rodhand.web.next_row import row_after

@@ -10,13 +10,13 @@ from urllib.parse import quote, urlencode
 from fastapi import FastAPI, Request
 from fastapi.responses import JSONResponse, RedirectResponse, Response
 
-from rodhand.book.bore_page import NoSuchBoreError
-from rodhand.book.grid import LAYOUTS, GridSaved, GridView
-from rodhand.book.grid_checks import checks_grid, rules_of_ends, save_checks
-from rodhand.book.grid_load import HOWS, load_grid, save_load
-from rodhand.book.grid_log import REFERENCES, log_grid, save_log
-from rodhand.book.grid_plan import GridDoubtsError, GridFaultsError
-from rodhand.book.grid_subjects import subjects_of
+from rodhand.book.bore.bore_page import NoSuchBoreError
+from rodhand.book.grid.checks import checks_grid, rules_of_ends, save_checks
+from rodhand.book.grid.grid import LAYOUTS, GridSaved, GridView
+from rodhand.book.grid.load import HOWS, load_grid, save_load
+from rodhand.book.grid.log import REFERENCES, log_grid, save_log
+from rodhand.book.grid.plan import GridDoubtsError, GridFaultsError
+from rodhand.book.grid.subjects import subjects_of
 from rodhand.faults import BadInputError, Fault
 from rodhand.web.asked import system_of, wants_json
 from rodhand.web.desk import NotHereError

@@ -12,8 +12,8 @@ from fastapi.responses import JSONResponse, Response
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import UploadFile
 
-from rodhand.book.handover import file_name, handover_of
-from rodhand.book.handover_taken import HandoverTaken, sets_to_hand_over, take_handover
+from rodhand.book.owner.handover import file_name, handover_of
+from rodhand.book.owner.handover_taken import HandoverTaken, sets_to_hand_over, take_handover
 from rodhand.faults import BadInputError, Fault
 from rodhand.web.asked import wants_json
 from rodhand.web.desk import folder_of

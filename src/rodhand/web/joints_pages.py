@@ -6,9 +6,9 @@ from fastapi import FastAPI, Request
 from fastapi.responses import Response
 from markupsafe import Markup
 
-from rodhand.book.bore_page import NoSuchBoreError
-from rodhand.book.joints_page import joints_view
-from rodhand.book.joints_views import JointsView
+from rodhand.book.bore.bore_page import NoSuchBoreError
+from rodhand.book.bore.joints_page import joints_view
+from rodhand.book.bore.joints_views import JointsView
 from rodhand.book.opening import open_assessment
 from rodhand.sheets.picture_joints import joints_svg
 from rodhand.units import System

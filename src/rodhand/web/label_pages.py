@@ -9,9 +9,9 @@ from urllib.parse import quote
 from fastapi import FastAPI, Request
 from fastapi.responses import JSONResponse, RedirectResponse, Response
 
-from rodhand.book.assess import Assessment
-from rodhand.book.labels import Label, NoSuchRowError, labelled, labels_of, row_view
 from rodhand.book.opening import open_assessment
+from rodhand.book.work.assess import Assessment
+from rodhand.book.yard.labels import Label, NoSuchRowError, labelled, labels_of, row_view
 from rodhand.faults import BadInputError, Fault
 from rodhand.sheets.label_sheet import GRIDS, label_pdf
 from rodhand.sheets.qr_code import TooLongError

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
 
-from rodhand.book.limit_events import limits_view
+from rodhand.book.bore.limit_events import limits_view
 from rodhand.book.opening import open_assessment
 from rodhand.web.as_of import as_of_asked
 from rodhand.web.desk import folder_of

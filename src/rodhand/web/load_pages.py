@@ -9,8 +9,8 @@ from fastapi import FastAPI, Request
 from fastapi.responses import RedirectResponse, Response
 from starlette.concurrency import run_in_threadpool
 
-from rodhand.book.box_of import NoSuchRigError
-from rodhand.book.loading import loading_view, tell_load
+from rodhand.book.entry.loading import loading_view, tell_load
+from rodhand.book.work.box_of import NoSuchRigError
 from rodhand.faults import BadInputError, Fault
 from rodhand.web.asked import wants_json
 from rodhand.web.desk import NotHereError, folder_of

@@ -9,7 +9,7 @@ from pathlib import Path
 from fastapi import FastAPI, Request
 from fastapi.responses import RedirectResponse, Response
 
-from rodhand.book.marking import give_marks, marks_view
+from rodhand.book.entry.marking import give_marks, marks_view
 from rodhand.faults import BadInputError, Fault
 from rodhand.web.asked import wants_json
 from rodhand.web.desk import folder_of

@@ -9,9 +9,9 @@ from fastapi import FastAPI, Request
 from fastapi.responses import RedirectResponse, Response
 from starlette.concurrency import run_in_threadpool
 
-from rodhand.book.monday import monday_view
-from rodhand.book.monday_places import keep_places, places_in, read_places
-from rodhand.book.monday_views import MondayView
+from rodhand.book.monday.monday import monday_view
+from rodhand.book.monday.places import keep_places, places_in, read_places
+from rodhand.book.monday.views import MondayView
 from rodhand.faults import BadInputError, Fault
 from rodhand.sheets.monday_paper import all_paper, rig_papers
 from rodhand.sheets.paper import paper_pdf

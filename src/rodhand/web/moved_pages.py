@@ -5,9 +5,9 @@ from __future__ import annotations
 from fastapi import FastAPI, Request
 from fastapi.responses import RedirectResponse, Response
 
-from rodhand.book.moved_page import moved_view
 from rodhand.book.opening import open_assessment
-from rodhand.book.rule_snapshot import mark_seen
+from rodhand.book.tasks.moved_page import moved_view
+from rodhand.book.tasks.rule_snapshot import mark_seen
 from rodhand.web.desk import folder_of
 from rodhand.web.pages import page_or_twin
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
 
-from rodhand.book.bore_page import NoSuchBoreError
-from rodhand.book.narrow_page import narrow_page_of_bore, narrow_page_of_thing
+from rodhand.book.bore.bore_page import NoSuchBoreError
 from rodhand.book.opening import open_assessment
-from rodhand.book.thing_page import NoSuchThingError
+from rodhand.book.yard.narrow_page import narrow_page_of_bore, narrow_page_of_thing
+from rodhand.book.yard.thing_page import NoSuchThingError
 from rodhand.web.as_of import as_of_asked
 from rodhand.web.desk import NotHereError, folder_of
 from rodhand.web.pages import page_or_twin

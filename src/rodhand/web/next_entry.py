@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from urllib.parse import quote, urlencode
 
-from rodhand.book.entry_page import EntryView, kinds
+from rodhand.book.entry.entry_page import EntryView, kinds
 from rodhand.words import say
 
 CARRIED = ("bore", "pass", "heading_ref")

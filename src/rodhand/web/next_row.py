@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rodhand.book.grid import GridRow
+from rodhand.book.grid.grid import GridRow
 
 COUNTED = ("station", "place")
 CARRIED = ("row", "item")

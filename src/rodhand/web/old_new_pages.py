@@ -9,7 +9,7 @@ from fastapi import FastAPI, Request
 from fastapi.responses import JSONResponse, RedirectResponse, Response
 from starlette.concurrency import run_in_threadpool
 
-from rodhand.book.old_new import break_in, old_new_view
+from rodhand.book.yard.old_new import break_in, old_new_view
 from rodhand.faults import BadInputError
 from rodhand.web.asked import wants_json
 from rodhand.web.desk import folder_of

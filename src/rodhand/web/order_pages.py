@@ -6,8 +6,8 @@ from fastapi import FastAPI, Request
 from fastapi.responses import Response
 
 from rodhand.book.opening import open_assessment
-from rodhand.book.rod_order import RodOrderView, rod_order_view
-from rodhand.book.turning import turning_view
+from rodhand.book.order.rod_order import RodOrderView, rod_order_view
+from rodhand.book.order.turning import turning_view
 from rodhand.faults import BadInputError
 from rodhand.sheets.loading_paper import loading_paper
 from rodhand.sheets.paper import BookFacts, paper_pdf

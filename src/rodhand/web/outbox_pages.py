@@ -13,8 +13,8 @@ from fastapi.responses import JSONResponse, RedirectResponse, Response
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import UploadFile
 
-from rodhand.book.outbox import Answer, OtherBookError, Sent, book_id, sent_from, take
-from rodhand.book.rigs import rig_names
+from rodhand.book.entry.outbox import Answer, OtherBookError, Sent, book_id, sent_from, take
+from rodhand.book.work.rigs import rig_names
 from rodhand.faults import BadInputError, Fault
 from rodhand.web.asked import wants_json
 from rodhand.web.desk import NotHereError

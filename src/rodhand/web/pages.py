@@ -12,10 +12,10 @@ from fastapi.responses import HTMLResponse, JSONResponse, Response
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
-from rodhand.book.labels import code_of
 from rodhand.book.telling import names_in_words
 from rodhand.book.twin import twin
 from rodhand.book.views import BoreView
+from rodhand.book.yard.labels import code_of
 from rodhand.sheets.picture import bore_svg, bore_svg_compact
 from rodhand.units import System
 from rodhand.web.as_of import as_of_shown, keep_as_of

@@ -10,11 +10,11 @@ from fastapi import FastAPI, Request
 from fastapi.responses import RedirectResponse, Response
 from markupsafe import Markup
 
-from rodhand.book.entry_page import enter_one, kinds
+from rodhand.book.entry.entry_page import enter_one, kinds
 from rodhand.book.opening import book_in
-from rodhand.book.plan_page import keep_path, plan_list, plan_view, typed_plan
-from rodhand.book.plan_views import PlanView
-from rodhand.book.planned import NoSuchPlanError
+from rodhand.book.plan.plan_page import keep_path, plan_list, plan_view, typed_plan
+from rodhand.book.plan.plan_views import PlanView
+from rodhand.book.plan.planned import NoSuchPlanError
 from rodhand.faults import BadInputError
 from rodhand.sheets.paper import BookFacts, paper_pdf
 from rodhand.sheets.plan_drawing import plan_svg

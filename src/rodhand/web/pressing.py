@@ -11,9 +11,9 @@ from fastapi import Request
 from fastapi.responses import JSONResponse, RedirectResponse, Response
 from starlette.concurrency import run_in_threadpool
 
-from rodhand.book.box_of import NoSuchRigError
-from rodhand.book.outbox import book_id
-from rodhand.book.utility_strike import strike_view
+from rodhand.book.entry.outbox import book_id
+from rodhand.book.rig.utility_strike import strike_view
+from rodhand.book.work.box_of import NoSuchRigError
 from rodhand.faults import BadInputError, Fault
 from rodhand.web.asked import wants_json
 from rodhand.web.desk import NotHereError

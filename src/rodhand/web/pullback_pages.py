@@ -7,7 +7,7 @@ from pathlib import Path
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
 
-from rodhand.book.pullback import end_pullback, pullback_view, set_aside, start_pullback
+from rodhand.book.rig.pullback import end_pullback, pullback_view, set_aside, start_pullback
 from rodhand.faults import BadInputError, Fault
 from rodhand.web.pressing import address, of_rig, pressed, rig_page, typed_of
 

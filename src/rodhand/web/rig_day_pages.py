@@ -6,10 +6,10 @@ from fastapi import FastAPI, Request
 from fastapi.responses import RedirectResponse, Response
 from starlette.concurrency import run_in_threadpool
 
-from rodhand.book.outbox import book_id
-from rodhand.book.pressed import take_back
-from rodhand.book.rig_events import events_view
-from rodhand.book.rigs import rig_names
+from rodhand.book.entry.outbox import book_id
+from rodhand.book.entry.pressed import take_back
+from rodhand.book.rig.rig_events import events_view
+from rodhand.book.work.rigs import rig_names
 from rodhand.web.asked import wants_json
 from rodhand.web.desk import folder_of
 from rodhand.web.outbox_pages import add_outbox

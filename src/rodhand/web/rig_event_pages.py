@@ -7,7 +7,7 @@ from pathlib import Path
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
 
-from rodhand.book.rig_events import add_details, events_view, press_event
+from rodhand.book.rig.rig_events import add_details, events_view, press_event
 from rodhand.faults import BadInputError
 from rodhand.web.asked import system_of
 from rodhand.web.pressing import address, of_rig, pressed, rig_page, typed_of

@@ -7,7 +7,7 @@ from pathlib import Path
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
 
-from rodhand.book.rig_makeup import makeup_at_hand, tell_compound
+from rodhand.book.rig.rig_makeup import makeup_at_hand, tell_compound
 from rodhand.faults import BadInputError
 from rodhand.web.pressing import address, of_rig, pressed, rig_page, typed_of
 

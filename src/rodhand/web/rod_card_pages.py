@@ -10,11 +10,11 @@ from fastapi.responses import JSONResponse, RedirectResponse, Response
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData, UploadFile
 
-from rodhand.book.card_photos import LARGEST, CardPhoto
-from rodhand.book.rod_card import ENDS, card_items, card_view
-from rodhand.book.rod_card_kept import Typed, keep_card, out_of_the_hole, take_on
-from rodhand.book.rod_verdict import give_standing, verdict_view
-from rodhand.book.thing_page import NoSuchThingError
+from rodhand.book.yard.card_photos import LARGEST, CardPhoto
+from rodhand.book.yard.rod_card import ENDS, card_items, card_view
+from rodhand.book.yard.rod_card_kept import Typed, keep_card, out_of_the_hole, take_on
+from rodhand.book.yard.rod_verdict import give_standing, verdict_view
+from rodhand.book.yard.thing_page import NoSuchThingError
 from rodhand.faults import BadInputError
 from rodhand.web.asked import system_of, wants_json
 from rodhand.web.desk import NotHereError, folder_of

@@ -5,9 +5,9 @@ from __future__ import annotations
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
 
-from rodhand.book.forecast import forecast_view
 from rodhand.book.opening import open_assessment
-from rodhand.book.season import season_view
+from rodhand.book.owner.forecast import forecast_view
+from rodhand.book.owner.season import season_view
 from rodhand.web.as_of import as_of_asked
 from rodhand.web.desk import folder_of
 from rodhand.web.pages import page_or_twin

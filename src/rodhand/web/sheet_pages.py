@@ -8,9 +8,9 @@ from typing import cast
 from fastapi import FastAPI, Request
 from fastapi.responses import JSONResponse, Response
 
-from rodhand.book.blank_grid import blank_grid
-from rodhand.book.grid import LAYOUTS, Layout, grid_columns
-from rodhand.book.grid_subjects import subjects_of
+from rodhand.book.grid.blank_grid import blank_grid
+from rodhand.book.grid.grid import LAYOUTS, Layout, grid_columns
+from rodhand.book.grid.subjects import subjects_of
 from rodhand.faults import BadInputError, Fault
 from rodhand.sheets.blank_sheets import blank_sheet, sheet_pdf
 from rodhand.web.asked import SYSTEMS, system_of, wants_json

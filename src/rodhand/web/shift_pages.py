@@ -7,7 +7,7 @@ from pathlib import Path
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
 
-from rodhand.book.shift_checks import SHORT, checks_view, tell_check
+from rodhand.book.rig.shift_checks import SHORT, checks_view, tell_check
 from rodhand.faults import BadInputError
 from rodhand.web.desk import NotHereError
 from rodhand.web.pressing import address, of_rig, pressed, rig_page, typed_of

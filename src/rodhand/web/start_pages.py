@@ -11,8 +11,8 @@ from typing import Protocol
 from fastapi import FastAPI, Request
 from fastapi.responses import JSONResponse, RedirectResponse, Response
 
-from rodhand.book.start import PARTS, START, examples, needs_start, start
-from rodhand.book.started import started
+from rodhand.book.entry.start import PARTS, START, examples, needs_start, start
+from rodhand.book.entry.started import started
 from rodhand.faults import BadInputError, CannotReadError
 from rodhand.web.asked import system_of, wants_json
 from rodhand.web.desk import NotHereError, folder_of

@@ -12,8 +12,8 @@ from fastapi import FastAPI, Request
 from fastapi.responses import JSONResponse, RedirectResponse, Response
 from starlette.datastructures import UploadFile
 
-from rodhand.book.grid_subjects import subjects_of
-from rodhand.book.imports import digest_of, imports_of, undo_import
+from rodhand.book.entry.imports import digest_of, imports_of, undo_import
+from rodhand.book.grid.subjects import subjects_of
 from rodhand.faults import BadInputError, Fault
 from rodhand.sheets.flags import Flag, told_flag
 from rodhand.sheets.grids import grid_from_bytes

@@ -7,7 +7,7 @@ from pathlib import Path
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
 
-from rodhand.book.this_rod import TYPED, ThisRodView, keep_row, this_rod
+from rodhand.book.rig.this_rod import TYPED, ThisRodView, keep_row, this_rod
 from rodhand.faults import BadInputError
 from rodhand.web.asked import system_of
 from rodhand.web.pressing import address, of_rig, pressed, rig_page, typed_of

@@ -7,8 +7,8 @@ from fastapi.responses import Response
 from markupsafe import Markup
 
 from rodhand.book.opening import open_assessment
-from rodhand.book.thing_page import NoSuchThingError
-from rodhand.book.trace import trace_view
+from rodhand.book.yard.thing_page import NoSuchThingError
+from rodhand.book.yard.trace import trace_view
 from rodhand.sheets.trace_drawing import trace_svg
 from rodhand.web.as_of import as_of_asked
 from rodhand.web.desk import NotHereError, folder_of

@@ -7,7 +7,7 @@ from pathlib import Path
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
 
-from rodhand.book.utility_strike import strike_view
+from rodhand.book.rig.utility_strike import strike_view
 from rodhand.faults import CannotReadError
 from rodhand.web.asked import wants_json
 from rodhand.web.pages import html, page_or_twin

@@ -7,8 +7,8 @@ import math
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
 
-from rodhand.book.bore_page import NoSuchBoreError
-from rodhand.book.way_ahead import way_view
+from rodhand.book.bore.bore_page import NoSuchBoreError
+from rodhand.book.rig.way_ahead import way_view
 from rodhand.faults import BadInputError, Fault
 from rodhand.units import to_si
 from rodhand.web.asked import system_of

@@ -6,10 +6,10 @@ from fastapi import FastAPI, Request
 from fastapi.responses import Response
 from markupsafe import Markup
 
-from rodhand.book.gauge_register import gauges_view
 from rodhand.book.opening import open_assessment
-from rodhand.book.thing_page import NoSuchThingError
-from rodhand.book.wear_page import wear_of, wear_view
+from rodhand.book.work.gauge_register import gauges_view
+from rodhand.book.yard.thing_page import NoSuchThingError
+from rodhand.book.yard.wear_page import wear_of, wear_view
 from rodhand.sheets.wear_drawing import wear_svg
 from rodhand.web.as_of import as_of_asked
 from rodhand.web.asked import system_of

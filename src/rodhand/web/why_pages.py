@@ -10,16 +10,16 @@ from urllib.parse import quote
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
 
-from rodhand.book.assess import Assessment
 from rodhand.book.opening import open_assessment
-from rodhand.book.why import WhyView
-from rodhand.book.why_bend import why_bend
-from rodhand.book.why_chance import why_chance
-from rodhand.book.why_force import why_force
-from rodhand.book.why_makeup import why_makeup
-from rodhand.book.why_rod import WhyRod, why_rod
-from rodhand.book.why_room import why_room
-from rodhand.book.why_table import WhyTable, why_table
+from rodhand.book.why.bend import why_bend
+from rodhand.book.why.chance import why_chance
+from rodhand.book.why.force import why_force
+from rodhand.book.why.makeup import why_makeup
+from rodhand.book.why.rod import WhyRod, why_rod
+from rodhand.book.why.room import why_room
+from rodhand.book.why.table import WhyTable, why_table
+from rodhand.book.why.why import WhyView
+from rodhand.book.work.assess import Assessment
 from rodhand.sheets.why_table import table_csv, table_workbook
 from rodhand.web.as_of import as_of_asked
 from rodhand.web.desk import NotHereError, folder_of

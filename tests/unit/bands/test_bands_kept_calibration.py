@@ -11,11 +11,11 @@ import pytest
 from fastapi.testclient import TestClient
 
 from book_builder import YARD, Row, build_book, entries_of
-from rodhand.book.assess import Assessment, assess
-from rodhand.book.class_factors import calibration_in_force
-from rodhand.book.keep_calibration import keep_calibration, kept_rows
-from rodhand.book.keeping import enter, strike
+from rodhand.book.entry.keeping import enter, strike
 from rodhand.book.opening import open_assessment
+from rodhand.book.owner.keep_calibration import keep_calibration, kept_rows
+from rodhand.book.work.assess import Assessment, assess
+from rodhand.book.work.class_factors import calibration_in_force
 from rodhand.faults import BadInputError
 from rodhand.record.entry import Draft
 from rodhand.record.journal import Journal
@@ -166,7 +166,7 @@ def test_a_calibration_releases_no_rod(tmp_path: Path) -> None:
     open_assessment(folder)
     worse = KEPT | {"thread_factor": "1000"}
     (entry,) = enter(folder, [Draft("class-calibration", worse, "", "", "p7")], "test").entries
-    from rodhand.book.changed_rules import standings_now
+    from rodhand.book.tasks.changed_rules import standings_now
 
     bad = standings_now(open_assessment(folder))
     assert set(bad.values()) & {"watch", "set aside"}

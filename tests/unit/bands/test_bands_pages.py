@@ -10,9 +10,9 @@ import pytest
 from fastapi.testclient import TestClient
 
 from book_builder import YARD, Row, build_book, entries_of
-from rodhand.book.assess import Assessment, assess
-from rodhand.book.narrow import NarrowView, narrow_of_bore, narrow_of_thing
-from rodhand.book.narrow_page import narrow_page_of_bore
+from rodhand.book.bore.narrow import NarrowView, narrow_of_bore, narrow_of_thing
+from rodhand.book.work.assess import Assessment, assess
+from rodhand.book.yard.narrow_page import narrow_page_of_bore
 from rodhand.record.journal import Journal
 from rodhand.web.app import create_app
 from rodhand.web.book_desk import BookDesk

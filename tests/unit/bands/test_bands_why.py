@@ -14,9 +14,9 @@ from fastapi.testclient import TestClient
 from openpyxl.worksheet.worksheet import Worksheet
 
 from book_builder import YARD, Row, build_book, entries_of
-from rodhand.book.assess import Assessment, assess
-from rodhand.book.why_rod import WhyRod, why_rod
-from rodhand.book.why_table import why_table
+from rodhand.book.why.rod import WhyRod, why_rod
+from rodhand.book.why.table import why_table
+from rodhand.book.work.assess import Assessment, assess
 from rodhand.record.journal import Journal
 from rodhand.sheets.why_table import table_csv, table_workbook
 from rodhand.steel.curves import Curve

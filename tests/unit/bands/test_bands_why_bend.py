@@ -11,10 +11,10 @@ import pytest
 from fastapi.testclient import TestClient
 
 from book_builder import YARD, Row, build_book, entries_of
-from rodhand.book.assess import assess
-from rodhand.book.bore_page import NoSuchBoreError, bore_view
-from rodhand.book.why import NoSuchNumberError, WhyInput, WhyPart, WhyView
-from rodhand.book.why_bend import why_bend
+from rodhand.book.bore.bore_page import NoSuchBoreError, bore_view
+from rodhand.book.why.bend import why_bend
+from rodhand.book.why.why import NoSuchNumberError, WhyInput, WhyPart, WhyView
+from rodhand.book.work.assess import assess
 from rodhand.record.journal import Journal
 from rodhand.web.app import create_app
 from rodhand.web.book_desk import BookDesk

@@ -13,13 +13,13 @@ import pytest
 from fastapi.testclient import TestClient
 
 from book_builder import ROD_TYPE, YARD, Row, build_book, entries_of
-from rodhand.book.assess import Assessment, assess
-from rodhand.book.thing_page import NoSuchThingError, thing_view
-from rodhand.book.why import NoSuchNumberError, WhyInput, WhyPart
-from rodhand.book.why_chance import why_chance
-from rodhand.book.why_force import why_force
-from rodhand.book.why_makeup import why_makeup
-from rodhand.book.why_room import why_room
+from rodhand.book.why.chance import why_chance
+from rodhand.book.why.force import why_force
+from rodhand.book.why.makeup import why_makeup
+from rodhand.book.why.room import why_room
+from rodhand.book.why.why import NoSuchNumberError, WhyInput, WhyPart
+from rodhand.book.work.assess import Assessment, assess
+from rodhand.book.yard.thing_page import NoSuchThingError, thing_view
 from rodhand.record.journal import Journal
 from rodhand.web.app import create_app
 from rodhand.web.book_desk import BookDesk

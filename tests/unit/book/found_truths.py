@@ -11,11 +11,11 @@ from functools import cache
 from typing import Any
 
 from rodhand.advice.this_week import Task
-from rodhand.book.assess import Assessment, assess
-from rodhand.book.set_tasks import leading_on
-from rodhand.book.standings import all_standings
-from rodhand.book.thing_page import thing_view
-from rodhand.book.week import bends_over, tasks_of
+from rodhand.book.tasks.set_tasks import leading_on
+from rodhand.book.tasks.standings import all_standings
+from rodhand.book.tasks.week import bends_over, tasks_of
+from rodhand.book.work.assess import Assessment, assess
+from rodhand.book.yard.thing_page import thing_view
 from rodhand.demo.season import as_of, chained
 from rodhand.demo.truth import truth
 from rodhand.record.reading_back import read_book

@@ -8,15 +8,15 @@ import numpy as np
 import pytest
 
 from book_builder import Row, build_book, log_rows
-from rodhand.book.assess import Assessment, assess
-from rodhand.book.bore_page import NoSuchBoreError, bore_view
-from rodhand.book.bore_work import place_key
-from rodhand.book.lives import rods_of_bore
-from rodhand.book.moments import moment_of, places_alone
-from rodhand.book.standings import standing_of_thing
-from rodhand.book.thing_page import NoSuchThingError, thing_view
+from rodhand.book.bore.bore_page import NoSuchBoreError, bore_view
+from rodhand.book.tasks.standings import standing_of_thing
+from rodhand.book.tasks.week import this_week
 from rodhand.book.twin import twin
-from rodhand.book.week import this_week
+from rodhand.book.work.assess import Assessment, assess
+from rodhand.book.work.bore_work import place_key
+from rodhand.book.work.lives import rods_of_bore
+from rodhand.book.work.moments import moment_of, places_alone
+from rodhand.book.yard.thing_page import NoSuchThingError, thing_view
 from rodhand.wear.who_stood import WhoStood
 
 PITCHES = ["-20", "-20", "-14", "-4.5", "-2", "0", "0.4", "0.1", "2.1", "4"]

@@ -9,8 +9,8 @@ import pytest
 from fastapi.testclient import TestClient
 
 from book_builder import YARD, Row, build_book, entries_of
-from rodhand.book.assess import assess
-from rodhand.book.calibration import CalibrationView, calibration_view
+from rodhand.book.owner.calibration import CalibrationView, calibration_view
+from rodhand.book.work.assess import assess
 from rodhand.record.journal import Journal
 from rodhand.web.app import create_app
 from rodhand.web.book_desk import BookDesk

@@ -11,14 +11,15 @@ import pytest
 from typer.testing import CliRunner
 
 from book_builder import ROD_TYPE, YARD, entries_of
-from rodhand.book import changed_rules, opening
+from rodhand.book import opening
+from rodhand.book.entry.keeping import enter, strike
 from rodhand.book.first_page import first_page
-from rodhand.book.keeping import enter, strike
-from rodhand.book.moved_page import moved_view, setting_rows
 from rodhand.book.opening import open_assessment
-from rodhand.book.rule_snapshot import Change, mark_seen, read_snapshot
-from rodhand.book.standings import standing_of_thing
-from rodhand.book.week import this_week
+from rodhand.book.tasks import changed_rules
+from rodhand.book.tasks.moved_page import moved_view, setting_rows
+from rodhand.book.tasks.rule_snapshot import Change, mark_seen, read_snapshot
+from rodhand.book.tasks.standings import standing_of_thing
+from rodhand.book.tasks.week import this_week
 from rodhand.cli.main import app
 from rodhand.faults import BadInputError
 from rodhand.record.backup import BESIDE
@@ -157,7 +158,7 @@ def test_a_rod_type_entered_anew_tells_its_two_limits(book: Path) -> None:
 def test_what_is_kept_is_kept_in_a_folder_that_cannot_be_written_to(
     book: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from rodhand.book import kept_standings
+    from rodhand.book.tasks import kept_standings
     from rodhand.faults import CannotReadError
 
     setting(book, EVERY, "3")

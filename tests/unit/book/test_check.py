@@ -13,8 +13,8 @@ from typing import Any
 
 import pytest
 
-from rodhand.book.check_json import check_json
-from rodhand.book.tables import data_text
+from rodhand.book.bore.check_json import check_json
+from rodhand.book.work.tables import data_text
 from rodhand.sheets.checking import check_file
 
 STATION_KEYS = {

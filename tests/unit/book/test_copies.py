@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 
 from book_builder import YARD, entries_of
-from rodhand.book import copies
-from rodhand.book.copies import (
+from rodhand.book.entry import copies
+from rodhand.book.entry.copies import (
     CopyMade,
     age_of,
     copies_of,
@@ -20,7 +20,7 @@ from rodhand.book.copies import (
     last_copy,
     read_notes,
 )
-from rodhand.book.keeping import compare, export, take_lines
+from rodhand.book.entry.keeping import compare, export, take_lines
 from rodhand.faults import BadInputError, CannotReadError
 from rodhand.record.backup import open_copy, restore
 from rodhand.record.journal import Journal

@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from rodhand.book import laid_memory
+from rodhand.book.work import laid_memory
 from rodhand.wear.bend_powers import BendPowers, Power, Scatter
 
 

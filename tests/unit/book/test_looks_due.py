@@ -6,10 +6,10 @@ import pytest
 
 from book_builder import Row, build_book, log_rows
 from rodhand.advice.this_week import Task
-from rodhand.book.assess import assess
-from rodhand.book.look_tasks import look_tasks
-from rodhand.book.minimum_od import minimum_ods
-from rodhand.book.set_tasks import set_life_tasks
+from rodhand.book.tasks.look_tasks import look_tasks
+from rodhand.book.tasks.set_tasks import set_life_tasks
+from rodhand.book.work.assess import assess
+from rodhand.book.yard.minimum_od import minimum_ods
 from rodhand.faults import BadInputError
 
 DAY, TODAY = "2025-06-02", "2025-06-06"

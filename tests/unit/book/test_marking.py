@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from rodhand.book.keeping import enter
-from rodhand.book.marking import give_marks, marks_view
-from rodhand.book.start import start
+from rodhand.book.entry.keeping import enter
+from rodhand.book.entry.marking import give_marks, marks_view
+from rodhand.book.entry.start import start
 from rodhand.faults import BadInputError
 from rodhand.record.book import Book
 from rodhand.record.entry import Draft

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from book_builder import Row, build_book, log_rows
-from rodhand.book.assess import assess
-from rodhand.book.bore_page import bore_view
-from rodhand.book.week import this_week
+from rodhand.book.bore.bore_page import bore_view
+from rodhand.book.tasks.week import this_week
+from rodhand.book.work.assess import assess
 
 LOAD = "2025-05-01"
 BORE: Row = ("bore", {"bore": "A", "rig": "Rig-40"}, "2025-06-01")

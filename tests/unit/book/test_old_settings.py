@@ -8,9 +8,9 @@ import pytest
 from typer.testing import CliRunner
 
 from book_builder import YARD, Row, entries_of, log_rows
-from rodhand.book.bore_page import bore_view
+from rodhand.book.bore.bore_page import bore_view
 from rodhand.book.opening import open_assessment
-from rodhand.book.thing_page import thing_view
+from rodhand.book.yard.thing_page import thing_view
 from rodhand.cli.main import app
 from rodhand.record.journal import Journal
 

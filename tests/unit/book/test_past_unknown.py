@@ -7,11 +7,11 @@ import math
 import pytest
 
 from book_builder import Row, build_book, log_rows
-from rodhand.book.assess import Assessment, assess
-from rodhand.book.bore_page import bore_view
-from rodhand.book.standings import standing_of_thing
-from rodhand.book.thing_page import thing_view
-from rodhand.book.yard import yard_view
+from rodhand.book.bore.bore_page import bore_view
+from rodhand.book.tasks.standings import standing_of_thing
+from rodhand.book.work.assess import Assessment, assess
+from rodhand.book.yard.thing_page import thing_view
+from rodhand.book.yard.yard import yard_view
 from rodhand.sheets.shown import printed
 from rodhand.units import Figure, Standing
 

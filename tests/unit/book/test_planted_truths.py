@@ -5,13 +5,13 @@ from __future__ import annotations
 import pytest
 from found_truths import FINDERS, false_findings, score, worked
 
-from rodhand.book.office import office_view
-from rodhand.book.opened_joints import opened_joints
-from rodhand.book.shoulder_work import made_of
-from rodhand.book.thing_page import thing_view
+from rodhand.book.bore.office import office_view
+from rodhand.book.tasks.week import this_week
 from rodhand.book.twin import twin
-from rodhand.book.week import this_week
-from rodhand.book.yard import yard_view
+from rodhand.book.work.opened_joints import opened_joints
+from rodhand.book.work.shoulder_work import made_of
+from rodhand.book.yard.thing_page import thing_view
+from rodhand.book.yard.yard import yard_view
 from rodhand.demo.season import DEFAULT_SEED
 
 AT_MOST_FALSE = 2

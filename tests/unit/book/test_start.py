@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from rodhand.book.start import START, entries_of, examples, needs_start, start
-from rodhand.book.started import started
+from rodhand.book.entry.start import START, entries_of, examples, needs_start, start
+from rodhand.book.entry.started import started
 from rodhand.faults import BadInputError
 from rodhand.record.book import Book
 from rodhand.record.journal import Journal

@@ -9,12 +9,12 @@ from fastapi.testclient import TestClient
 from found_truths import worked
 
 from book_builder import YARD, Row, build_book, log_rows
-from rodhand.book.assess import assess
-from rodhand.book.make_ups import make_ups_on_record
-from rodhand.book.thing_page import NoSuchThingError
-from rodhand.book.trace import TraceView, trace_view
-from rodhand.book.walking import walking_order
-from rodhand.book.week import tasks_of
+from rodhand.book.tasks.walking import walking_order
+from rodhand.book.tasks.week import tasks_of
+from rodhand.book.work.assess import assess
+from rodhand.book.work.make_ups import make_ups_on_record
+from rodhand.book.yard.thing_page import NoSuchThingError
+from rodhand.book.yard.trace import TraceView, trace_view
 from rodhand.demo.season import DEFAULT_SEED, as_of
 from rodhand.record.journal import Journal
 from rodhand.sheets.trace_drawing import trace_svg

@@ -8,15 +8,15 @@ import pytest
 from found_truths import worked
 
 from book_builder import Row, build_book, entries_of, log_rows
-from rodhand.book.assess import Assessment, assess
-from rodhand.book.bore_page import bore_view
-from rodhand.book.keeping import drafts_of_values, enter
-from rodhand.book.office import office_view
+from rodhand.book.bore.bore_page import bore_view
+from rodhand.book.bore.office import office_view
+from rodhand.book.entry.keeping import drafts_of_values, enter
 from rodhand.book.opening import entries_in, open_assessment
-from rodhand.book.thing_page import thing_view
+from rodhand.book.tasks.week import this_week
 from rodhand.book.twin import figures_of, twin
-from rodhand.book.week import this_week
-from rodhand.book.yard import yard_view
+from rodhand.book.work.assess import Assessment, assess
+from rodhand.book.yard.thing_page import thing_view
+from rodhand.book.yard.yard import yard_view
 from rodhand.demo.season import DEFAULT_SEED
 from rodhand.record.reading_back import read_book
 from rodhand.units import Figure, Standing

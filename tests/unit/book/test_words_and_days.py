@@ -7,17 +7,17 @@ import traceback
 import pytest
 
 from book_builder import ROD_TYPE, YARD, Row, build_book, entries_of, log_rows
-from rodhand.book.assess import Assessment, assess
-from rodhand.book.bore_page import bore_view
-from rodhand.book.happenings import over_steers, saver_sub_on, spikes
-from rodhand.book.look_tasks import sub_tasks
-from rodhand.book.office import office_view
-from rodhand.book.set_tasks import leading_on
-from rodhand.book.standings import standing_of_thing
-from rodhand.book.thing_page import thing_view
+from rodhand.book.bore.bore_page import bore_view
+from rodhand.book.bore.office import office_view
+from rodhand.book.tasks.look_tasks import sub_tasks
+from rodhand.book.tasks.set_tasks import leading_on
+from rodhand.book.tasks.standings import standing_of_thing
+from rodhand.book.tasks.week import tasks_of, this_week
 from rodhand.book.twin import twin
-from rodhand.book.week import tasks_of, this_week
-from rodhand.book.yard import yard_view
+from rodhand.book.work.assess import Assessment, assess
+from rodhand.book.work.happenings import over_steers, saver_sub_on, spikes
+from rodhand.book.yard.thing_page import thing_view
+from rodhand.book.yard.yard import yard_view
 from rodhand.record.reading_back import read_book
 from rodhand.units import Figure, Standing
 

@@ -9,9 +9,9 @@ import pytest
 from claim_books import BREAK, HEAD, LOOK, SEASON, bore, on_disk
 
 from book_builder import YARD
-from rodhand.book.claim import Claim, claim_of
-from rodhand.book.claim_photos import BOTH, DIFFERS, ENTRY_ONLY, FOLDER_ONLY
-from rodhand.book.claim_subject import NoSuchSubjectError
+from rodhand.book.claim.claim import Claim, claim_of
+from rodhand.book.claim.photos import BOTH, DIFFERS, ENTRY_ONLY, FOLDER_ONLY
+from rodhand.book.claim.subject import NoSuchSubjectError
 from rodhand.book.twin import figures_of, twin
 from rodhand.record.journal import Journal
 from rodhand.units import Standing

@@ -48,7 +48,7 @@ def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> 
 @pytest.fixture(scope="module")
 def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
     """A book and the file made from it."""
-    from rodhand.book.claim import claim_of
+    from rodhand.book.claim.claim import claim_of
     from rodhand.sheets.claim_file import claim_file, write_claim
 
     folder = tmp_path_factory.mktemp("made")
@@ -229,7 +229,7 @@ def test_verify_without_a_file_is_of_the_book(run: Run, tmp_path: Path) -> None:
 
 
 def test_a_whole_string_lost_is_told_without_sixty_chapters(tmp_path: Path) -> None:
-    from rodhand.book.claim import claim_of
+    from rodhand.book.claim.claim import claim_of
     from rodhand.sheets.claim_file import claim_file
 
     lost = ("whereabouts", {"things": "M1-01..M1-10", "where": "lost in hole"}, "2025-06-02")

@@ -8,12 +8,12 @@ import numpy as np
 import pytest
 
 from book_builder import ROD_TYPE, YARD, Row, build_book, log_rows
-from rodhand.book.assess import assess
-from rodhand.book.bore_page import NoSuchBoreError
-from rodhand.book.force_places import Limits, Loads, SteelBend, shares_of
-from rodhand.book.force_work import strand_of
-from rodhand.book.forces import ForcesView, PassRow, forces_view
+from rodhand.book.bore.bore_page import NoSuchBoreError
+from rodhand.book.bore.forces import ForcesView, PassRow, forces_view
 from rodhand.book.twin import twin
+from rodhand.book.work.assess import assess
+from rodhand.book.work.force_places import Limits, Loads, SteelBend, shares_of
+from rodhand.book.work.force_work import strand_of
 from rodhand.steel.rod_type import rod_type_from_fields
 from rodhand.units import FOOT_POUND, Standing
 

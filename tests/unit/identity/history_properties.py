@@ -8,10 +8,10 @@ from dataclasses import dataclass
 
 from random_histories import RIG, Event, RandomHistory, lives, typed, worked
 
-from rodhand.book.assess import Assessment, assess, last_day_of
-from rodhand.book.box_order import orders_of
-from rodhand.book.lives import rods_of_bore
-from rodhand.book.moments import places_alone
+from rodhand.book.work.assess import Assessment, assess, last_day_of
+from rodhand.book.work.box_order import orders_of
+from rodhand.book.work.lives import rods_of_bore
+from rodhand.book.work.moments import places_alone
 from rodhand.record.compare import book_as_facts
 from rodhand.record.reading_back import read_book
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from book_builder import ROD_TYPE
-from rodhand.book.assess import Assessment, assess
+from rodhand.book.work.assess import Assessment, assess
 from rodhand.record.entry import Chain, Draft, Entry
 from rodhand.record.reading_back import read_book
 

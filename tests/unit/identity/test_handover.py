@@ -13,9 +13,9 @@ from fastapi.testclient import TestClient
 from typer.testing import CliRunner
 
 from book_builder import ROD_TYPE
-from rodhand.book.handover import digest_of, handover_of, write_handover
-from rodhand.book.handover_taken import take_handover, take_handover_file
 from rodhand.book.opening import open_assessment
+from rodhand.book.owner.handover import digest_of, handover_of, write_handover
+from rodhand.book.owner.handover_taken import take_handover, take_handover_file
 from rodhand.cli.main import app
 from rodhand.faults import BadInputError
 from rodhand.record.journal import Journal

@@ -11,7 +11,7 @@ from fastapi.testclient import TestClient
 from random_histories import lives
 
 from book_builder import YARD, Row, log_rows
-from rodhand.book.assess import assess
+from rodhand.book.work.assess import assess
 from rodhand.record.compare import book_as_facts
 from rodhand.record.entry import Chain, Draft, Entry
 from rodhand.record.journal import Journal

@@ -24,10 +24,10 @@ import pytest
 from fastapi.testclient import TestClient
 
 from book_builder import ROD_TYPE
-from rodhand.book.assess import Assessment
-from rodhand.book.identity import Identity, identity_on
 from rodhand.book.opening import open_assessment
-from rodhand.book.outside import UNKNOWN_PAST_DAYS
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.outside import UNKNOWN_PAST_DAYS
+from rodhand.book.yard.identity import Identity, identity_on
 from rodhand.record.book import Thing
 from rodhand.record.entry import Chain, Draft, Entry
 from rodhand.record.journal import Journal

@@ -9,17 +9,17 @@ import pytest
 from fastapi.testclient import TestClient
 from test_shoulders import DAY, FULL, SEATED, rows_of, worked
 
-import rodhand.book.overloads as made_overloads
+import rodhand.book.work.overloads as made_overloads
 from book_builder import YARD, Row, log_rows
-from rodhand.book.assess import Assessment
-from rodhand.book.bore_page import bore_view
-from rodhand.book.happenings import over_steers, spikes
-from rodhand.book.limit_events import limit_events, limit_facts, limits_view
-from rodhand.book.overloads import Overload, overloads
-from rodhand.book.standings import standing_of_thing
-from rodhand.book.tight_makeups import tight_makeups
+from rodhand.book.bore.bore_page import bore_view
+from rodhand.book.bore.limit_events import limit_events, limit_facts, limits_view
+from rodhand.book.tasks.standings import standing_of_thing
+from rodhand.book.tasks.week import tasks_of
 from rodhand.book.twin import twin
-from rodhand.book.week import tasks_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.happenings import over_steers, spikes
+from rodhand.book.work.overloads import Overload, overloads
+from rodhand.book.work.tight_makeups import tight_makeups
 from rodhand.record.journal import Journal
 from rodhand.web.app import create_app
 from rodhand.web.book_desk import BookDesk

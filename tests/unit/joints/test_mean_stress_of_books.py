@@ -6,8 +6,8 @@ import pytest
 from test_shoulders import DAY, worked
 
 from book_builder import Row, log_rows
-from rodhand.book.assess import Assessment
-from rodhand.book.bows import bow_on, bows_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.bows import bow_on, bows_of
 from rodhand.wear.sections import SECTIONS, Section
 
 UPSET, THREAD = SECTIONS.index(Section.PIN_UPSET), SECTIONS.index(Section.PIN_THREAD)

@@ -9,15 +9,15 @@ import numpy as np
 import pytest
 
 from book_builder import ROD_TYPE, YARD, Row, build_book, log_rows
-from rodhand.book.assess import Assessment, assess
-from rodhand.book.bore_page import NoSuchBoreError, bore_view
-from rodhand.book.bore_work import place_key
-from rodhand.book.joint_makeups import gauge_truth
-from rodhand.book.joints_page import joints_view
-from rodhand.book.opened_joints import open_facts, opened_joints
-from rodhand.book.shoulder_work import could_open, made_of, shoulders_of
+from rodhand.book.bore.bore_page import NoSuchBoreError, bore_view
+from rodhand.book.bore.joints_page import joints_view
+from rodhand.book.tasks.week import tasks_of
 from rodhand.book.twin import twin
-from rodhand.book.week import tasks_of
+from rodhand.book.work.assess import Assessment, assess
+from rodhand.book.work.bore_work import place_key
+from rodhand.book.work.joint_makeups import gauge_truth
+from rodhand.book.work.opened_joints import open_facts, opened_joints
+from rodhand.book.work.shoulder_work import could_open, made_of, shoulders_of
 from rodhand.steel.tube import ELASTIC_MODULUS
 from rodhand.wear.sections import SECTIONS, Section
 

@@ -12,9 +12,9 @@ from fastapi.testclient import TestClient
 from monday_books import DAY, crew, on_disk
 
 from book_builder import Row
-from rodhand.book.keeping import back_up, export
-from rodhand.book.monday import monday_view
-from rodhand.book.monday_views import MondayView
+from rodhand.book.entry.keeping import back_up, export
+from rodhand.book.monday.monday import monday_view
+from rodhand.book.monday.views import MondayView
 from rodhand.book.twin import figures_of
 from rodhand.cli.main import main
 from rodhand.record.journal import Journal

@@ -18,7 +18,7 @@ from rodhand.advice.box_hands import (
     make_list,
     replay,
 )
-from rodhand.book.order_case import box_kinds
+from rodhand.book.order.order_case import box_kinds
 
 KINDS = tuple(box_kinds().values())
 NEAR, STACKS, LOOSE = KINDS

@@ -11,7 +11,7 @@ from rig_day_book import BORE, RIG, tell
 from typer.testing import CliRunner
 
 from rodhand.book.opening import open_assessment
-from rodhand.book.rod_order import rod_order_view
+from rodhand.book.order.rod_order import rod_order_view
 from rodhand.cli.main import app as command
 from rodhand.faults import BadInputError
 from rodhand.web.app import create_app

@@ -9,7 +9,7 @@ import pytest
 
 from rodhand.advice.box_hands import BoxKind, Rows, make_list
 from rodhand.advice.rod_order import FORBIDDEN, OrderCase, cheapest, pays, planned, turnings
-from rodhand.book.order_case import box_kinds
+from rodhand.book.order.order_case import box_kinds
 from rodhand.wear.chance import rod_chance
 from rodhand.wear.chance_table import chance_table, spread_of
 

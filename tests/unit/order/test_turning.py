@@ -9,7 +9,7 @@ import pytest
 from rig_day_book import RIG, tell
 
 from rodhand.book.opening import open_assessment
-from rodhand.book.turning import run, turning_view
+from rodhand.book.order.turning import run, turning_view
 from rodhand.faults import BadInputError
 from rodhand.wear.turning import POLICIES, BoreToDrill, TurningCase, hazard
 

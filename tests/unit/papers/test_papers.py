@@ -14,10 +14,10 @@ from paper_views import BOOK, HASH, HEAD, PERSONS, SET, bore, mark
 
 from rodhand import __version__
 from rodhand.advice.verdict import Sentence
-from rodhand.book.assess import Assessment, assess
-from rodhand.book.bore_page import bore_view
+from rodhand.book.bore.bore_page import bore_view
 from rodhand.book.twin import twin
 from rodhand.book.views import BoreView
+from rodhand.book.work.assess import Assessment, assess
 from rodhand.demo.season import chained
 from rodhand.faults import CannotReadError
 from rodhand.record.reading_back import read_book

@@ -13,7 +13,7 @@ import typer
 from paper_views import HASH, bore
 from typer.testing import CliRunner
 
-from rodhand.book import bore_page
+from rodhand.book.bore import bore_page
 from rodhand.book.views import BoreView
 from rodhand.cli.report import report
 from rodhand.faults import BadInputError

@@ -10,9 +10,9 @@ import pytest
 from fastapi.testclient import TestClient
 from typer.testing import CliRunner
 
-from rodhand.book.keeping import enter
-from rodhand.book.plan_page import plan_view
-from rodhand.book.planned import in_way_of
+from rodhand.book.entry.keeping import enter
+from rodhand.book.plan.plan_page import plan_view
+from rodhand.book.plan.planned import in_way_of
 from rodhand.cli.main import app
 from rodhand.record.entry import Draft
 from rodhand.record.planned import Utility

@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 from book_builder import Row, build_book
-from rodhand.book.assess import Assessment, assess
-from rodhand.book.over_steer_choices import Ahead, Choice, choices
+from rodhand.book.rig.over_steer_choices import Ahead, Choice, choices
+from rodhand.book.work.assess import Assessment, assess
 
 TODAY = "2025-09-30"
 LENGTH = 3.048

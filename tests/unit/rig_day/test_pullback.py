@@ -7,14 +7,14 @@ from pathlib import Path
 import pytest
 from rig_day_book import BORE, RIG, kept, tell
 
-from rodhand.book.assess import assess
-from rodhand.book.pressed import take_back
-from rodhand.book.pullback import (
+from rodhand.book.entry.pressed import take_back
+from rodhand.book.rig.pullback import (
     end_pullback,
     pullback_view,
     set_aside,
     start_pullback,
 )
+from rodhand.book.work.assess import assess
 from rodhand.faults import BadInputError
 from rodhand.record.journal import Journal
 from rodhand.wear.life_used import rod_life

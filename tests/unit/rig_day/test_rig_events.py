@@ -8,20 +8,20 @@ import pytest
 from rig_day_book import BORE, RIG, kept, tell
 
 from book_builder import ROD_TYPE
-from rodhand.book.assess import assess
-from rodhand.book.box_of import NoSuchRigError
-from rodhand.book.event_checks import event_checks
-from rodhand.book.event_tasks import event_tasks
-from rodhand.book.pressed import take_back
-from rodhand.book.rig_events import (
+from rodhand.book.entry.pressed import take_back
+from rodhand.book.rig.rig_events import (
     IN_ONE_PRESS,
     EventAnswer,
     add_details,
     events_view,
     press_event,
 )
-from rodhand.book.standings import all_standings
-from rodhand.book.tables import data_rows
+from rodhand.book.tasks.event_tasks import event_tasks
+from rodhand.book.tasks.standings import all_standings
+from rodhand.book.work.assess import assess
+from rodhand.book.work.box_of import NoSuchRigError
+from rodhand.book.work.event_checks import event_checks
+from rodhand.book.work.tables import data_rows
 from rodhand.faults import BadInputError
 from rodhand.record.journal import Journal
 

@@ -8,9 +8,9 @@ import pytest
 from rig_day_book import BORE, RIG, kept, tell
 
 from book_builder import ROD_TYPE
-from rodhand.book.gauge_table import gauge_shows
-from rodhand.book.rig_makeup import MakeupAtHand, makeup_at_hand, tell_compound
-from rodhand.book.rod_verdict import verdict_view
+from rodhand.book.rig.gauge_table import gauge_shows
+from rodhand.book.rig.rig_makeup import MakeupAtHand, makeup_at_hand, tell_compound
+from rodhand.book.yard.rod_verdict import verdict_view
 from rodhand.faults import BadInputError
 from rodhand.record.journal import Journal
 from rodhand.units import Figure

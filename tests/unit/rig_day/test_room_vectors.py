@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from rig_day_book import RIG, tell
 
-from rodhand.book.this_rod import this_rod
+from rodhand.book.rig.this_rod import this_rod
 from rodhand.hole.readings import ReadingError
 from rodhand.hole.room_left import room_left
 

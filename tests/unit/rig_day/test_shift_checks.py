@@ -8,9 +8,9 @@ import pytest
 from rig_day_book import kept, tell
 
 from rodhand.advice.verdict import Sentence
-from rodhand.book.assess import assess
-from rodhand.book.shift_checks import checks_view, shift_tasks, tell_check
-from rodhand.book.tables import data_rows
+from rodhand.book.rig.shift_checks import checks_view, shift_tasks, tell_check
+from rodhand.book.work.assess import assess
+from rodhand.book.work.tables import data_rows
 from rodhand.faults import BadInputError
 from rodhand.record.journal import Journal
 from rodhand.record.kinds import SHIFTS

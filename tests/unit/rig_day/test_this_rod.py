@@ -10,8 +10,8 @@ import pytest
 from fastapi.testclient import TestClient
 from rig_day_book import BORE, RIG, kept, tell
 
-from rodhand.book.pressed import take_back
-from rodhand.book.this_rod import ThisRodView, keep_row, this_rod
+from rodhand.book.entry.pressed import take_back
+from rodhand.book.rig.this_rod import ThisRodView, keep_row, this_rod
 from rodhand.faults import BadInputError
 from rodhand.web.app import create_app
 from rodhand.web.book_desk import BookDesk

@@ -10,7 +10,7 @@ import pytest
 from fastapi.testclient import TestClient
 from rig_day_book import BORE, RIG, kept, tell
 
-from rodhand.book.utility_strike import strike_view
+from rodhand.book.rig.utility_strike import strike_view
 from rodhand.faults import BadInputError
 from rodhand.record.journal import Journal
 from rodhand.web.app import create_app

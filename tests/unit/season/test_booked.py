@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from book_builder import build_book
-from rodhand.book.assess import assess
-from rodhand.book.booked import booked_work
-from rodhand.book.prices import owner_prices
+from rodhand.book.work.assess import assess
+from rodhand.book.work.booked import booked_work
+from rodhand.book.work.prices import owner_prices
 from rodhand.record.validate import read_payload
 
 

@@ -8,15 +8,15 @@ import numpy as np
 import pytest
 
 from book_builder import build_book, log_rows
-from rodhand.book.assess import Assessment, assess
-from rodhand.book.bore_cost import bore_cost, spent
-from rodhand.book.bore_page import bore_view
-from rodhand.book.expected_wear import stretched
-from rodhand.book.forecast import forecast_view
-from rodhand.book.retirement import retire_view
-from rodhand.book.season import season_view
-from rodhand.book.set_against import Work, apart
+from rodhand.book.bore.bore_cost import bore_cost, spent
+from rodhand.book.bore.bore_page import bore_view
+from rodhand.book.bore.expected_wear import stretched
+from rodhand.book.owner.forecast import forecast_view
+from rodhand.book.owner.retirement import retire_view
+from rodhand.book.owner.season import season_view
+from rodhand.book.owner.set_against import Work, apart
 from rodhand.book.twin import twin
+from rodhand.book.work.assess import Assessment, assess
 
 BOOKED = {"bore": "B-9", "rig": "Rig-40", "length_ft": "95", "ground": "sand"}
 

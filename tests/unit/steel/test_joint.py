@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from rodhand.book.tables import connections
+from rodhand.book.work.tables import connections
 from rodhand.steel.joint import (
     balanced_od,
     box_area,

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from rodhand.book.tables import built_in_rod_types
+from rodhand.book.work.tables import built_in_rod_types
 from rodhand.steel.made_up_seat import made_up_seat
 from rodhand.steel.shoulder_opening import opening_share
 from rodhand.units import PSI

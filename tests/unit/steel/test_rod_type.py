@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from rodhand.book.tables import built_in_rod_types, load_rod_type
+from rodhand.book.work.tables import built_in_rod_types, load_rod_type
 from rodhand.faults import BadInputError, CannotReadError
 from rodhand.steel.rod_type import radius_from_percent, rod_type_from_fields
 from rodhand.words import render_faults

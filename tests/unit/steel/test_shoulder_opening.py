@@ -34,7 +34,7 @@ def test_margin_is_zero_at_the_opening_share() -> None:
 
 def test_same_pull_as_the_envelope() -> None:
     """Without bending the seat opens at the pull of the pull-and-torque envelope."""
-    from rodhand.book.tables import connections
+    from rodhand.book.work.tables import connections
     from rodhand.steel.envelope import Envelope
     from rodhand.steel.joint import joint_strength
     from rodhand.units import INCH

@@ -8,7 +8,7 @@ import openpyxl
 import pytest
 
 from book_builder import ROD_TYPE
-from rodhand.book.imports import imports_of, undo_import
+from rodhand.book.entry.imports import imports_of, undo_import
 from rodhand.faults import BadInputError
 from rodhand.record.journal import Journal
 from rodhand.sheets.grids import grid_from_bytes

@@ -10,7 +10,7 @@ from fastapi.testclient import TestClient
 from web_sample_desk import SampleDesk
 
 from rodhand import words
-from rodhand.book.entry_page import kinds
+from rodhand.book.entry.entry_page import kinds
 from rodhand.sheets.shown import printed
 from rodhand.units import Figure, Standing
 from rodhand.web.app import create_app

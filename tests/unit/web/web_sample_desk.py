@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
-from rodhand.book.entry_page import EntryView, Kind
+from rodhand.book.entry.entry_page import EntryView, Kind
 from rodhand.book.views import BoreView, OfficeView, ThingView, WeekView, YardView
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.kinds import KINDS

@@ -9,8 +9,8 @@ from fastapi.testclient import TestClient
 from yard_books import LOAD, TODAY, assert_twins, bore, kept
 
 from book_builder import Row, build_book
-from rodhand.book.assess import assess
-from rodhand.book.checks_page import CheckLine, checks_due_view
+from rodhand.book.work.assess import assess
+from rodhand.book.yard.checks_page import CheckLine, checks_due_view
 from rodhand.web.app import create_app
 from rodhand.web.book_desk import BookDesk
 

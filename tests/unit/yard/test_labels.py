@@ -11,8 +11,8 @@ from pypdf import PdfReader
 from yard_books import LOAD, TODAY, assert_twins, kept
 
 from book_builder import YARD, Row, build_book
-from rodhand.book.assess import Assessment, assess
-from rodhand.book.labels import (
+from rodhand.book.work.assess import Assessment, assess
+from rodhand.book.yard.labels import (
     LENGTH,
     LETTERS,
     NoSuchRowError,

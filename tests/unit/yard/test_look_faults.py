@@ -8,7 +8,7 @@ import pytest
 from rig_day_book import BORE, RIG, kept, tell
 from typer.testing import CliRunner
 
-from rodhand.book.keeping import enter
+from rodhand.book.entry.keeping import enter
 from rodhand.cli.main import app
 from rodhand.faults import BadInputError
 from rodhand.record.entry import Draft

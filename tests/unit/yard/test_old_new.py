@@ -11,11 +11,11 @@ from fastapi.testclient import TestClient
 from rig_day_book import BORE, RIG, kept, tell
 
 from book_builder import ROD_TYPE
-from rodhand.book.keeping import enter
-from rodhand.book.lead_week import lead_week_tasks, led_last
-from rodhand.book.loading import tell_load
-from rodhand.book.old_new import break_in, old_new_view
+from rodhand.book.entry.keeping import enter
+from rodhand.book.entry.loading import tell_load
 from rodhand.book.opening import open_assessment
+from rodhand.book.tasks.lead_week import lead_week_tasks, led_last
+from rodhand.book.yard.old_new import break_in, old_new_view
 from rodhand.faults import BadInputError
 from rodhand.record.entry import Draft
 from rodhand.steel.thread import JointDimensions, ThreadForm

@@ -9,10 +9,11 @@ import pytest
 from fastapi.testclient import TestClient
 from rig_day_book import BORE, RIG, kept, tell
 
-from rodhand.book.card_photos import CardPhoto
 from rodhand.book.opening import open_assessment
-from rodhand.book.rod_card import card_items, card_view
-from rodhand.book.rod_card_kept import (
+from rodhand.book.tasks.standings import standing_of_thing
+from rodhand.book.yard.card_photos import CardPhoto
+from rodhand.book.yard.rod_card import card_items, card_view
+from rodhand.book.yard.rod_card_kept import (
     SOUND,
     Typed,
     asked_about,
@@ -20,8 +21,7 @@ from rodhand.book.rod_card_kept import (
     out_of_the_hole,
     take_on,
 )
-from rodhand.book.rod_verdict import VerdictView, give_standing, verdict_view, yard_work
-from rodhand.book.standings import standing_of_thing
+from rodhand.book.yard.rod_verdict import VerdictView, give_standing, verdict_view, yard_work
 from rodhand.faults import BadInputError
 from rodhand.web.app import create_app
 from rodhand.web.book_desk import BookDesk

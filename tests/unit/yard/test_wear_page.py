@@ -9,9 +9,9 @@ from fastapi.testclient import TestClient
 from yard_books import CALIPERS, THREE_BORES, TODAY, assert_twins, bore, gauged, kept
 
 from book_builder import Row, build_book
-from rodhand.book.assess import Assessment, assess
-from rodhand.book.gauge_register import gauge_register_tasks, gauges_view
-from rodhand.book.wear_page import WearRow, wear_view
+from rodhand.book.work.assess import Assessment, assess
+from rodhand.book.work.gauge_register import gauge_register_tasks, gauges_view
+from rodhand.book.yard.wear_page import WearRow, wear_view
 from rodhand.web.app import create_app
 from rodhand.web.book_desk import BookDesk
 

@@ -1,0 +1,1 @@
+"""One bore as its pages, papers and commands show it."""

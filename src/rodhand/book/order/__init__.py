@@ -1,0 +1,1 @@
+"""Which rods go where in the next bores, and what turning them gives."""

@@ -1,0 +1,1 @@
+"""What the owner asks: forecast, retire age, set against set, money, the season."""

@@ -1,0 +1,297 @@
+"""Forecast over the booked work: life used of each rod, rods short, what to order and when."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rodhand.advice.verdict import Sentence
+from rodhand.book.bore.bore_page import life_figure
+from rodhand.book.bore.expected_wear import Expected, anywhere, expected_wear, rods_needed
+from rodhand.book.owner.replace_now import ReplaceView, replace_view
+from rodhand.book.owner.retirement import RetireView, retire_view
+from rodhand.book.owner.set_against import SetAgainst, sets_against
+from rodhand.book.tasks.standings import STRICT_UNDER, all_standings, recorded_sums
+from rodhand.book.tasks.task_parts import in_use, where_of
+from rodhand.book.telling import in_name_order
+from rodhand.book.views import Figures
+from rodhand.book.work.assess import Assessment, rod_type_named
+from rodhand.book.work.booked import BoreToCome, booked_work
+from rodhand.book.work.box_places import places_now
+from rodhand.book.work.lives import RodHistory
+from rodhand.book.work.prices import owner_prices
+from rodhand.units import Figure, Standing
+from rodhand.wear.life_used import Contribution, Sums, add_up, life_of_sums
+
+Floats = NDArray[np.float64]
+NOT_TAKEN = ("set aside", "scrap")
+A, C, M = Standing.ASSUMED, Standing.COMPUTED, Standing.MEASURED
+
+
+@dataclass(frozen=True)
+class BookedRow:
+    """One booked bore.
+
+    figures: length, past (bores the wear rests on), need (rods), usable (rods under the owner's
+    line before it, low: if all goes as the hardest past bore), short (rods that lack).
+    """
+
+    name: str
+    day: str
+    ground: str
+    under: str
+    same_ground: bool
+    figures: Figures
+
+
+@dataclass(frozen=True)
+class RodAhead:
+    """One rod; figures: now, after_1, after_2 ... life used. past_line: bore it crosses in."""
+
+    name: str
+    standing: str
+    past_line: str
+    figures: Figures
+
+
+@dataclass(frozen=True)
+class RigAhead:
+    """Booked work of one rig; order: what to order and when; unknown: what could not be told."""
+
+    rig: str
+    rod_type: str
+    order_known: bool
+    bores: tuple[BookedRow, ...]
+    rods: tuple[RodAhead, ...]
+    order: Sentence
+    unknown: tuple[Sentence, ...]
+
+
+@dataclass(frozen=True)
+class ForecastView:
+    """The page."""
+
+    invented: bool
+    day: str
+    currency: str
+    rigs: tuple[RigAhead, ...]
+    replace: ReplaceView
+    retire: RetireView
+    sets: tuple[SetAgainst, ...]
+
+
+@lru_cache(maxsize=4)
+def forecast_view(assessment: Assessment) -> ForecastView:
+    """What the booked work will take of each rod, by what this rig's past bores took.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        The book worked through.
+
+    Returns
+    -------
+    ForecastView
+        Rods stay in the order of their box, so it is what comes if nobody turns the rows. No
+        standing is changed by it.
+    """
+    work: dict[str, list[BoreToCome]] = {}
+    for bore in booked_work(assessment.book):
+        work.setdefault(bore.rig, []).append(bore)
+    return ForecastView(
+        assessment.invented, assessment.today, owner_prices(assessment).currency,
+        tuple(_rig(assessment, rig, bores) for rig, bores in sorted(work.items())),
+        replace_view(assessment), retire_view(assessment), sets_against(assessment),
+    )  # fmt: skip
+
+
+@dataclass
+class _Ahead:
+    """One rod on its way through the booked work."""
+
+    history: RodHistory
+    taken: bool
+    place: int | None
+    used: Sums
+    recorded: Floats
+    hard: Floats
+    past_line: str = ""
+
+    def takes(self, part: Contribution, hard: Contribution) -> None:
+        """Add what a bore takes; the width stays that of the work done, never narrower."""
+        self.used = replace(
+            self.used, design=self.used.design + part.design, low=self.used.low + part.low,
+            best=self.used.best + part.best, high=self.used.high + part.high,
+            assumed=self.used.assumed + part.best,
+        )  # fmt: skip
+        self.recorded = self.recorded + part.design
+        self.hard = self.hard + hard.design
+
+    def crosses(self, line: float, hard: bool = False) -> bool:
+        """Whether recorded and booked work alone pass a line; a declared past never does."""
+        factors = np.array([each.factor for each in self.history.classes])
+        return bool(np.max(factors * (self.hard if hard else self.recorded)) >= line)
+
+    def life(self, key: str, standing: Standing) -> Figure:
+        """Life used with the bores taken so far."""
+        history = self.history
+        found = life_of_sums(
+            self.used, history.slopes, history.unknown_before, classes=history.classes
+        )
+        return life_figure(key, found.worst, standing)
+
+
+def _rig(assessment: Assessment, rig: str, bores: Sequence[BoreToCome]) -> RigAhead:
+    here = in_use(assessment)
+    keys = [
+        key for key, thing in assessment.book.things.items()
+        if thing.what == "rod" and key in here and key in assessment.histories
+        and where_of(assessment, thing) == rig
+    ]  # fmt: skip
+    standings = all_standings(assessment)
+    rod_type = _type_of(assessment, rig, keys)
+    length = found.length if (found := rod_type_named(assessment.book, rod_type)) else None
+    place_of = {key: at for key, (of, at) in places_now(assessment).items() if of == rig}
+    rods = {
+        key: _rod(assessment.histories[key], standings[key][0], place_of.get(key)) for key in keys
+    }
+    figures = {key: {"now": rod.life(f"forecast.{rig}.{key}.now", C)} for key, rod in rods.items()}
+    rows, unknown = [], []
+    for number, bore in enumerate(bores, 1):
+        need = rods_needed(bore, length)
+        line = _line(assessment, bore)
+        expected = None if need is None else expected_wear(assessment, bore, need)
+        taken = [rod for rod in rods.values() if rod.taken]
+        rows.append(_row(rig, bore, taken, need, line, expected))
+        if expected is None or need is None:
+            code = "length" if need is None else "past"
+            unknown.append(Sentence(f"forecast.unknown_{code}", {"bore": bore.name}))
+        for key, rod in rods.items():
+            own = f"forecast.{rig}.{key}.after_{number}"
+            if expected is None or need is None:
+                figures[key][f"after_{number}"] = Figure(own, None, "life", Standing.UNKNOWN)
+                continue
+            was_over = rod.crosses(line)
+            _take(rod, expected, need, len(rods))
+            if not rod.past_line and not was_over and rod.crosses(line):
+                rod.past_line = bore.name
+            figures[key][f"after_{number}"] = rod.life(own, A)
+    unknown += _declared(assessment, rig, rods.values())
+    order, more = _order(assessment, rig, rod_type, bores, rows)
+    ahead = {
+        name: RodAhead(name, standings[key][0], rod.past_line, figures[key])
+        for key, rod in rods.items()
+        for name in (assessment.book.things[key].name,)
+    }
+    return RigAhead(
+        rig, rod_type, bool(place_of), tuple(rows),
+        tuple(ahead[name] for name in in_name_order(ahead)), order, (*unknown, *more),
+    )  # fmt: skip
+
+
+def _type_of(assessment: Assessment, rig: str, keys: Sequence[str]) -> str:
+    """Rod type of a rig, or the one type of the rods on it; empty where nobody said."""
+    said = assessment.book.rigs[rig].rod_type if rig in assessment.book.rigs else ""
+    types = {assessment.histories[key].rod_type.name for key in keys}
+    return said or (types.pop() if len(types) == 1 else "")
+
+
+def _line(assessment: Assessment, bore: BoreToCome) -> float:
+    lines = assessment.thresholds
+    return lines.retire_under if bore.under in STRICT_UNDER else lines.retire
+
+
+def _declared(assessment: Assessment, rig: str, rods: Iterable[_Ahead]) -> list[Sentence]:
+    """How many rods counted as under the line lie over it with the past declared for them."""
+    line = assessment.thresholds.retire
+    count = sum(
+        not rod.crosses(line)
+        and float(np.max([c.factor for c in rod.history.classes] * rod.used.design)) >= line
+        for rod in rods if rod.taken
+    )  # fmt: skip
+    figure = Figure(f"forecast.{rig}.declared", float(count), "count", A)
+    return [Sentence("forecast.declared", {"count": figure})] if count else []
+
+
+def _rod(history: RodHistory, standing: str, place: int | None) -> _Ahead:
+    recorded = recorded_sums(history).design
+    return _Ahead(
+        history, standing not in NOT_TAKEN, place, add_up(history.contributions), recorded, recorded
+    )
+
+
+def _take(rod: _Ahead, expected: Expected, need: int, rods: int) -> None:
+    """Add what a bore takes of a rod: of its place, of any place, or nothing beyond the string."""
+    if not rod.taken:
+        return
+    if rod.place is None:
+        rod.takes(anywhere(expected.places, rods), anywhere(expected.hard, rods))
+    elif rod.place <= need:
+        rod.takes(expected.places[rod.place - 1], expected.hard[rod.place - 1])
+
+
+def _row(
+    rig: str, bore: BoreToCome, taken: Sequence[_Ahead], need: int | None, line: float,
+    expected: Expected | None,
+) -> BookedRow:  # fmt: skip
+    own = f"forecast.{rig}.bore.{bore.name}"
+    usable = sum(not rod.crosses(line) for rod in taken)
+    least = sum(not rod.crosses(line, hard=True) for rod in taken)
+    short = None if need is None else float(max(need - usable, 0))
+    most = None if need is None else float(max(need - least, 0))
+    figures = {
+        "length": Figure(f"{own}.length", bore.length, "distance", M),
+        "past": Figure(f"{own}.past", float(len(expected.past)) if expected else 0.0, "count", M),
+        "need": Figure(f"{own}.need", None if need is None else float(need), "count", C),
+        "usable": Figure(f"{own}.usable", float(usable), "count", A, float(least), float(usable)),
+        "short": Figure(f"{own}.short", short, "count", A, short, most),
+    }
+    return BookedRow(
+        bore.name, bore.day, bore.ground, bore.under,
+        bool(expected and expected.same_ground), figures,
+    )  # fmt: skip
+
+
+def _order(
+    assessment: Assessment, rig: str, rod_type: str, bores: Sequence[BoreToCome],
+    rows: Sequence[BookedRow],
+) -> tuple[Sentence, list[Sentence]]:  # fmt: skip
+    """What to order and by when; nothing is guessed where day or lead time is unknown."""
+    short = [
+        (bore, row) for bore, row in zip(bores, rows, strict=True)
+        if (row.figures["short"].high or 0.0) > 0.0
+    ]  # fmt: skip
+    unknown: list[Sentence] = []
+    if not short:
+        told = all(row.figures["need"].value is not None for row in rows)
+        return Sentence("forecast.enough" if told else "forecast.not_told", {"rig": rig}), unknown
+    first = short[0][0]
+    sure = max(row.figures["short"].value or 0.0 for _, row in short)
+    most = max(row.figures["short"].high or 0.0 for _, row in short)
+    own, prices = f"forecast.{rig}.order", owner_prices(assessment)
+    price = prices.rod(rod_type)
+    values: dict[str, str | Figure] = {
+        "rig": rig, "rod_type": rod_type, "bore": first.name,
+        "count": Figure(f"{own}.count", sure, "count", A),
+        "most": Figure(f"{own}.most", most, "count", A),
+    }  # fmt: skip
+    if price is not None:
+        values["cost"] = Figure(f"{own}.cost", most * price, "money", A)
+        values["currency"] = prices.currency
+        unknown.append(Sentence("forecast.cost", values))
+    else:
+        unknown.append(Sentence("forecast.no_price", {"rod_type": rod_type}))
+    lead = prices.lead(rod_type)
+    if lead is None or not first.day:
+        code = "no_lead" if lead is None else "no_day"
+        unknown.append(Sentence(f"forecast.{code}", {"rod_type": rod_type, "bore": first.name}))
+        return Sentence("forecast.order", values), unknown
+    by = (date.fromisoformat(first.day) - timedelta(days=lead)).isoformat()
+    values |= {"day": by, "lead": Figure(f"{own}.lead", float(lead), "count", M)}
+    late = by < assessment.today[:10]
+    return Sentence("forecast.order_late" if late else "forecast.order_by", values), unknown

@@ -1,0 +1,1 @@
+"""A bore to come: its path, what it would take, or why it cannot be."""

@@ -1,0 +1,170 @@
+"""What a planned path would take: time, the string's own force and torque, life used by place."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rodhand.book.work.assess import NO_CONDITION, default_curves, habits_of
+from rodhand.book.work.force_work import strand_of
+from rodhand.drillstring.meetings import PinToward
+from rodhand.drillstring.passes import PassKind
+from rodhand.drillstring.soft_string import Axis, Motion, Strand, from_tool, rotating, sliding
+from rodhand.drillstring.turns import TurnEvidence, TurnRung, Turns, turns_from
+from rodhand.hole.planned_path import PlannedPath
+from rodhand.record.book import Book, Bore, BorePass, Rig
+from rodhand.record.marks import fold
+from rodhand.steel.rod_type import RodType
+from rodhand.wear.declared_past import bore_damage, bore_legs
+from rodhand.wear.standard_mix import CAREFUL, MixBore
+
+Floats = NDArray[np.float64]
+PUBLISHED_SPEED = (0.3 / 60.0, 3.0 / 60.0)
+"""Advance of pilot and pullback: assumed, the range behind the published turns. [m/s]"""
+FRICTION = (0.25, 0.30, 0.40)
+"""Steel string in water mud, back-figured from field loads (SPE 11380, summary READ). [1]"""
+TURNING = 100.0 / 60.0
+"""Where nobody said how fast the rig turns (common practice). [turns/s]"""
+
+
+@dataclass(frozen=True)
+class Range:
+    """A number with its ends and whether this rig's own past told it. [SI]"""
+
+    best: float
+    low: float
+    high: float
+    own: bool = False
+
+
+@dataclass(frozen=True, eq=False)
+class PlanWork:
+    """What a path takes.
+
+    Parameters
+    ----------
+    time : Range
+        Pilot and pullback, handling and waiting not in it. [s]
+    thrust, pull, torque : Range
+        At the rig with the string all in, of the string alone: pushed without turning, pulled
+        without turning, turned. [N], [N], [N m]
+    life : ndarray (rods,)
+        Life used by place from the head, design value of the worst section; pilot and pullback.
+    turns : Turns
+        Of the pilot.
+    """
+
+    time: Range
+    thrust: Range
+    pull: Range
+    torque: Range
+    life: Floats
+    turns: Turns
+
+
+def plan_work(book: Book, rig: str, rod_type: RodType, path: PlannedPath) -> PlanWork:
+    """What a planned path would take.
+
+    Parameters
+    ----------
+    book : Book
+        Its rig's past is looked up there.
+    rig : str
+        Who drills; empty where nobody said.
+    rod_type : RodType
+        The rods.
+    path : PlannedPath
+        The path.
+
+    Returns
+    -------
+    PlanWork
+        Bends are the plan's: nothing is added for what steering will add.
+    """
+    habits = next((h for name, h in habits_of(book).items() if fold(name) == fold(rig)), None)
+    kept = next((each for each in book.rigs.values() if fold(each.name) == fold(rig)), None)
+    turns = [
+        turns_from(TurnEvidence(kind, path.length, own_per_metre=own))
+        for kind, own in (
+            (PassKind.PILOT, habits.pilot_per_metre if habits else None),
+            (PassKind.PULLBACK, habits.pull_per_metre if habits else None),
+        )
+    ]
+    own_bores = [b for b in book.bores.values() if rig and fold(b.rig) == fold(rig)]
+    pilot, back = (_time(own_bores, path.length, out) for out in (True, False))
+    time = Range(
+        pilot.best + back.best, pilot.low + back.low, pilot.high + back.high, pilot.own and back.own
+    )
+    thrust, pull, torque = _string(path, strand_of(rod_type), kept)
+    return PlanWork(time, thrust, pull, torque, _life(path, rod_type, kept, turns), turns[0])
+
+
+def is_own(turns: Turns) -> bool:
+    """Whether turns come from the rig's own past."""
+    return turns.rung is TurnRung.OWN_PAST
+
+
+def _time(bores: Sequence[Bore], length: float, out: bool) -> Range:
+    """Time of one pass over a length, at the pace of the rig's own bores or the published one."""
+    paces = [
+        pace
+        for bore in bores
+        for each in bore.passes
+        if (each.what == "pilot") == out and each.what in ("pilot", "pullback")
+        and (pace := _pace(bore, each)) is not None
+    ]  # fmt: skip
+    if paces:
+        best = float(np.median(paces))
+        return Range(best * length, min(paces) * length, max(paces) * length, own=True)
+    slow, fast = PUBLISHED_SPEED
+    return Range(length / math.sqrt(slow * fast), length / fast, length / slow)
+
+
+def _pace(bore: Bore, each: BorePass) -> float | None:
+    """Seconds a metre of one pass, rotating and pushing; None where nobody timed it. [s/m]"""
+    rows = [
+        (row.rotating_time + (row.push_time or 0.0), row.length)
+        for row in each.readings
+        if row.rotating_time is not None and row.length is not None and row.length > 0.0
+    ]
+    if rows:
+        return sum(time for time, _ in rows) / sum(length for _, length in rows)
+    pilot = bore.pass_of("pilot")
+    drilled = sum(row.length or 0.0 for row in pilot.readings) if pilot else 0.0
+    whole = each.from_station is None and each.to_station is None and each.rotating_time
+    return each.rotating_time / drilled if whole and drilled and each.rotating_time else None
+
+
+def _string(path: PlannedPath, strand: Strand, rig: Rig | None) -> tuple[Range, Range, Range]:
+    rods = len(path.pitch)
+    edges = np.linspace(0.0, path.length, rods)
+    pitch = np.interp(edges, np.arange(rods) * (path.length / (rods - 1)), path.pitch)
+    tangents = np.stack((np.cos(pitch), np.zeros(rods), -np.sin(pitch)), axis=1)
+    axis = Axis(edges, tangents)
+    speed = (rig.pilot_rpm / 60.0) if rig is not None and rig.pilot_rpm else TURNING
+    turning = rotating(-1, 1.0 / 60.0, speed, strand.radius)
+
+    def at_rig(motion: Motion, what: str) -> Range:
+        loads = [from_tool(axis, strand, friction, motion, 0.0) for friction in FRICTION]
+        low, best, high = (abs(float(getattr(each, what)[0])) for each in loads)
+        return Range(best, low, high)
+
+    return (
+        at_rig(sliding(-1), "force"), at_rig(sliding(1), "force"), at_rig(turning, "torque")
+    )  # fmt: skip
+
+
+def _life(path: PlannedPath, rod_type: RodType, rig: Rig | None, turns: Sequence[Turns]) -> Floats:
+    curvature = np.abs(path.change) / rod_type.length
+    bore = MixBore(
+        CAREFUL, np.stack((curvature, np.zeros_like(curvature)), axis=1), rod_type.length
+    )
+    legs = bore_legs(bore, *(each.best / path.length for each in turns))
+    pin: PinToward = "rig" if rig is not None and rig.pin_toward == "rig" else "head"
+    done = bore_damage(bore, rod_type, default_curves(), pin, NO_CONDITION, legs=legs)
+    design = done.design
+    return np.asarray(design.max(axis=1) if design.ndim > 1 else design)

@@ -1,0 +1,1 @@
+"""What the rig's screens ask between two rods."""

@@ -1,0 +1,302 @@
+"""This rod: which one it is, what was read last, how far it may be steered, and keeping its row."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from rodhand.advice.verdict import Sentence
+from rodhand.book.entry.keeping import enter
+from rodhand.book.opening import book_in
+from rodhand.book.telling import names_in_words
+from rodhand.book.work.assess import front_of, is_invented, limit_for, rod_type_of_bore
+from rodhand.book.work.at_hand import (
+    AtHand,
+    at_hand,
+    bores_of,
+    drilled_by,
+    rods_at_places,
+    who_stood_in,
+)
+from rodhand.book.work.hole_of import Hole, hole_of
+from rodhand.book.work.verdicts import caution
+from rodhand.faults import BadInputError, Fault
+from rodhand.hole.limits import LONG_LIFE_DIAMETERS
+from rodhand.hole.readings import ReadingError
+from rodhand.hole.room_left import RoomLeft, room_left
+from rodhand.record.book import Book, Bore, Reading
+from rodhand.record.entry import Draft
+from rodhand.steel.rod_type import RodType
+from rodhand.units import Figure, Standing
+
+SOURCE = "this rod"
+TYPED = ("pitch_pct", "heading_deg", "push_ft", "push_m", "rotating_min", "remark")
+"""Columns of the form; which of the two lengths is asked follows the units shown."""
+AS_BEFORE = 'pitch_pct "'
+NOTHING_READ = "not read"
+
+
+@dataclass(frozen=True)
+class RoomView:
+    """Room for this rod, or why it is not known.
+
+    Parameters
+    ----------
+    told : Sentence
+        What to do: end between two pitches, or what to read first.
+    figures : dict
+        from, to (pitch at the end of this rod), up, down, sideways (changes), long_up, long_down
+        (the long-life line), last (pitch read last), limit_radius, length.
+    governs : str
+        ``rod`` or ``head``; empty when nothing is known.
+    """
+
+    told: Sentence
+    figures: dict[str, Figure]
+    governs: str = ""
+
+
+@dataclass(frozen=True)
+class ThisRodView:
+    """The page of the rod being drilled.
+
+    Parameters
+    ----------
+    at : AtHand
+        Rig, bore, pass and rods in the hole.
+    station : int or None
+        Number of this rod; None without a bore, or once the pilot is done.
+    rods : str
+        Rods that may stand there, in words; empty when nobody knows.
+    known : str
+        How surely they are known.
+    last : str
+        Pitch of the rod before as it was typed, in percent; empty when it was not read.
+    bores : tuple of str
+        Bores of the rig, newest first.
+    """
+
+    invented: bool
+    at: AtHand
+    station: int | None
+    rods: str
+    known: str
+    last: str
+    room: RoomView
+    caution: Sentence
+    bores: tuple[str, ...]
+    figures: dict[str, Figure]
+
+
+def this_rod(folder: Path, rig: str, bore: str = "") -> ThisRodView:
+    """The rod being drilled, and how far it may be steered.
+
+    Parameters
+    ----------
+    folder : Path
+        The book's folder.
+    rig, bore : str
+        The rig, and a bore of it; the newest when empty.
+
+    Returns
+    -------
+    ThisRodView
+        Without station and room where the rig has no bore, or where a later pass has begun.
+
+    Raises
+    ------
+    NoSuchRigError
+        If there is no such rig.
+    CannotReadError
+        If the book cannot be read.
+    """
+    book = book_in(folder)
+    at = at_hand(book, rig, bore)
+    names = tuple(each.name for each in reversed(bores_of(book, at.rig)))
+    known = book.bores.get(at.bore)
+    under_way = known is not None and at.pass_name == "pilot"
+    station = drilled_by(known) + 1 if known is not None and under_way else None
+    rods, sure = ("", "")
+    if known is not None and station is not None:
+        keys, sure = rods_at_places(book, who_stood_in(book, known, station), (station,))
+        rods = names_in_words([book.things[key].name for key in keys])
+    key = f"this_rod.{at.rig}"
+    room = RoomView(Sentence("this_rod.no_bore"), {})
+    last = ""
+    if known is not None and station is None:
+        room = RoomView(Sentence("this_rod.pilot_done"), {})
+    elif known is not None and station is not None:
+        last = _last_typed(known, station)
+        room = pilot_and_room(book, known, key)[1]
+    figures = dict(room.figures)
+    if station is not None:
+        figures["station"] = Figure(f"{key}.station", float(station), "count", Standing.COMPUTED)
+    return ThisRodView(
+        is_invented(book), at, station, rods, sure, last, room, caution("rotating"), names, figures
+    )
+
+
+def _last_typed(bore: Bore, station: int) -> str:
+    """Pitch of the row before in percent: as typed, worked out only where it was not in percent."""
+    row = _row(bore, station - 1)
+    if row is None or row.pitch is None:
+        return ""
+    return row.typed.get("pitch_pct") or f"{100.0 * math.tan(row.pitch):.1f}"
+
+
+def _row(bore: Bore, station: int) -> Reading | None:
+    pilot = bore.pass_of("pilot")
+    rows = pilot.readings if pilot else ()
+    return next((row for row in rows if row.station == station), None)
+
+
+def pilot_and_room(book: Book, bore: Bore, key: str) -> tuple[Hole | None, RoomView]:
+    """The pilot's hole, and the room of the next rod from the last reading.
+
+    Parameters
+    ----------
+    book : Book
+        The book read back.
+    bore : Bore
+        One of its bores.
+    key : str
+        First part of the figures' keys.
+
+    Returns
+    -------
+    tuple of Hole or None, RoomView
+        No hole without rows or a limit of the rods; the room then says what is missing.
+    """
+    rod_type = rod_type_of_bore(book, bore)
+    if rod_type is None or not rod_type.limit_radius:
+        return None, RoomView(Sentence("this_rod.no_limit"), {})
+    front = front_of(book, bore)
+    limits = {"rod": limit_for(book, rod_type.name, bore) or rod_type.limit_radius}
+    if front.limit_radius:
+        limits["head"] = front.limit_radius
+    governs = max(limits, key=lambda name: limits[name])
+    lines = _lines(key, rod_type, limits[governs])
+    pilot = bore.pass_of("pilot")
+    hole = None if pilot is None else hole_of(
+        pilot, rod_type.length, front.length, front.bit_to_sensor, bore.rig_pitch
+    )  # fmt: skip
+    pitch, heading, unread = _direction(hole, bore)
+    if unread:
+        count = Figure(f"{key}.unread", float(unread), "count", Standing.MEASURED)
+        told = Sentence("this_rod.not_read", {"count": count})
+        return hole, RoomView(told, {"unread": count, **lines}, governs)
+    if pitch is None:
+        return hole, RoomView(Sentence("this_rod.no_pitch"), lines, governs)
+    return hole, _told(key, pitch, heading, lines, governs)
+
+
+def _direction(hole: Hole | None, bore: Bore) -> tuple[float | None, float | None, int]:
+    """Pitch and heading read last, and how many rods went by since without a pitch."""
+    if hole is None:
+        return bore.rig_pitch, None, 0
+    full = ~hole.readings.is_inside
+    pitch, heading = hole.readings.pitch[full], hole.readings.heading[full]
+    known = np.flatnonzero(np.isfinite(pitch))
+    if not known.size:
+        return None, None, len(pitch)
+    last = int(known[-1])
+    across = float(heading[last])
+    return (
+        float(pitch[last]), across if math.isfinite(across) else None, len(pitch) - 1 - last
+    )  # fmt: skip
+
+
+def _lines(key: str, rod_type: RodType, radius: float) -> dict[str, Figure]:
+    """What the room follows from: known before anything was read."""
+    easy = max(LONG_LIFE_DIAMETERS * rod_type.tube_od, radius)
+    return {
+        "limit_radius": Figure(f"{key}.limit_radius", radius, "radius", Standing.MEASURED),
+        "long_radius": Figure(f"{key}.long_radius", easy, "radius", Standing.ASSUMED),
+        "length": Figure(f"{key}.length", rod_type.length, "length", Standing.MEASURED),
+    }
+
+
+def _told(
+    key: str, pitch: float, heading: float | None, lines: dict[str, Figure], governs: str
+) -> RoomView:
+    length, radius, long_radius = (
+        lines[name].value or 0.0 for name in ("length", "limit_radius", "long_radius")
+    )
+    error = ReadingError()
+    sd = float(error.pitch_sd(np.array(pitch)))
+    found = room_left(length, radius, sd, sd)
+    easy = room_left(length, long_radius, 0.0, 0.0)
+    computed, measured, assumed = Standing.COMPUTED, Standing.MEASURED, Standing.ASSUMED
+    figures = {
+        "last": Figure(f"{key}.last", pitch, "slope", measured),
+        "from": Figure(f"{key}.from", pitch - found.room, "slope", computed),
+        "to": Figure(f"{key}.to", pitch + found.room, "slope", computed),
+        "room": Figure(f"{key}.room", found.room, "angle", computed),
+        "long_from": Figure(f"{key}.long_from", pitch - easy.limit, "slope", assumed),
+        "long_to": Figure(f"{key}.long_to", pitch + easy.limit, "slope", assumed),
+        **lines,
+    }
+    if heading is not None:
+        level = max(math.cos(pitch), 0.1)
+        sideways = _sideways(length, radius, error, pitch)
+        figures["heading"] = Figure(f"{key}.heading", heading, "angle", measured)
+        half = sideways.sideways(found.room / 2.0)
+        figures["sideways"] = Figure(f"{key}.sideways", sideways.room / level, "angle", computed)
+        figures["half_sideways"] = Figure(f"{key}.half_sideways", half / level, "angle", computed)
+    values = {"low": figures["from"], "high": figures["to"], "radius": figures["limit_radius"]}
+    return RoomView(Sentence(f"this_rod.room_{governs}", values), figures, governs)
+
+
+def _sideways(length: float, radius: float, error: ReadingError, pitch: float) -> RoomLeft:
+    sd = float(error.sideways_sd(np.array(pitch)))
+    return room_left(length, radius, sd, sd)
+
+
+def keep_row(
+    folder: Path, rig: str, bore: str, station: str, what: str, typed: dict[str, str], by: str = ""
+) -> str:
+    """Keep the row of one rod.
+
+    Parameters
+    ----------
+    folder : Path
+        The book's folder.
+    rig, bore, station : str
+        Where it was read.
+    what : {"read", "same", "not read"}
+        A pitch typed, said to be the same as the one before, or none read.
+    typed : dict
+        Columns and texts of the form; blanks are left out.
+    by : str
+        Who says it.
+
+    Returns
+    -------
+    str
+        Id of the entry.
+
+    Raises
+    ------
+    BadInputError
+        If no pitch was typed, or something typed cannot be.
+    NoSuchRigError
+        If there is no such rig.
+    """
+    book = book_in(folder)
+    at = at_hand(book, rig, bore)
+    known = book.bores.get(at.bore)
+    if known is None:
+        raise BadInputError([Fault("press_no_bore", rig, column="bore")], SOURCE)
+    payload = {"bore": at.bore, "station": station}
+    payload |= {name: text for name, text in typed.items() if name in TYPED and text}
+    if what == "same":
+        number = int(station) if station.isdigit() else 0
+        payload |= {"pitch_pct": _last_typed(known, number), "signs": AS_BEFORE}
+    elif what == NOTHING_READ:
+        payload.pop("pitch_pct", None)
+    if what != NOTHING_READ and not payload.get("pitch_pct"):
+        raise BadInputError([Fault("this_rod_no_pitch", column="pitch_pct")], SOURCE)
+    return enter(folder, [Draft("reading", payload, "", "", by)], SOURCE).entries[0].id

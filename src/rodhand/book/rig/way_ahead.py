@@ -1,0 +1,321 @@
+"""The way back of a bore: from where the pilot stands to a depth and a pitch some rods ahead."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import numpy as np
+
+from rodhand.advice.verdict import Sentence
+from rodhand.book.bore.bore_page import NoSuchBoreError, over_steer_rows
+from rodhand.book.opening import book_in, open_assessment
+from rodhand.book.plan.planned import utilities_of
+from rodhand.book.rig.over_steer_choices import Ahead, Choice, carried_on, choices
+from rodhand.book.rig.this_rod import pilot_and_room
+from rodhand.book.rig.way_utilities import too_near
+from rodhand.book.views import OverSteerRow
+from rodhand.book.work.assess import Assessment, is_invented, rod_type_of_bore
+from rodhand.book.work.hole_of import Hole
+from rodhand.book.work.moments import moment_of
+from rodhand.book.work.verdicts import caution
+from rodhand.faults import BadInputError, Fault
+from rodhand.hole.way_back import STEEPEST, WayBack, way_back
+from rodhand.record.book import Bore
+from rodhand.units import Figure, Standing
+
+MOST_RODS = 60
+MOST_TO_DRILL = 400
+C = Standing.COMPUTED
+
+
+@dataclass(frozen=True)
+class WayRow:
+    """One rod of the way: figures ``pitch``, ``change``, ``depth`` at its end."""
+
+    station: int
+    figures: dict[str, Figure]
+
+
+@dataclass(frozen=True)
+class RodOfChoices:
+    """One rod: figures by code of the choice, life used in this bore."""
+
+    name: str
+    figures: dict[str, Figure]
+
+
+@dataclass(frozen=True)
+class ChoiceRow:
+    """One choice: figures worst, together, at_end (depth), pitch_at_end."""
+
+    code: str
+    told: Sentence
+    reached: bool | None
+    figures: dict[str, Figure]
+
+
+@dataclass(frozen=True)
+class WayView:
+    """The page of a way back.
+
+    Parameters
+    ----------
+    told : Sentence
+        What to do, or what is missing.
+    rows : tuple of WayRow
+        Empty until an end is asked for.
+    cautions : tuple of Sentence
+        What it does not know.
+    figures : dict
+        now, depth, room; with a way cost, sharpest, at_end, missed, pitch_missed.
+    over : tuple of OverSteerRow
+        The last bend over or likely over its limit, with the rods it concerns.
+    choices : tuple of ChoiceRow
+        What may be done now and what each costs; empty until somebody says how much is left to
+        drill. Carrying on is never first.
+    rods : tuple of RodOfChoices
+        Every rod's cost by choice, the dearest first.
+    """
+
+    name: str
+    invented: bool
+    rig: str
+    told: Sentence
+    reached: bool | None
+    rows: tuple[WayRow, ...]
+    cautions: tuple[Sentence, ...]
+    figures: dict[str, Figure]
+    over: tuple[OverSteerRow, ...] = ()
+    choices: tuple[ChoiceRow, ...] = ()
+    rods: tuple[RodOfChoices, ...] = ()
+
+
+def way_view(
+    folder: Path,
+    name: str,
+    depth: float | None,
+    pitch: float | None,
+    rods: int | None,
+    to_drill: int | None = None,
+    back: int | None = None,
+) -> WayView:
+    """Rod by rod back to a depth and a pitch, inside the limits of rod and head.
+
+    Parameters
+    ----------
+    folder : Path
+        The book's folder.
+    name : str
+        Bore.
+    depth : float or None
+        Wanted below the entry point, down positive. [m]
+    pitch : float or None
+        Wanted at the end, up positive. [rad]
+    rods : int or None
+        Rods to do it in.
+    to_drill : int or None
+        Rods still to drill in all, the way among them; with it the choices are worked out.
+    back : int or None
+        Rods to pull back; as many as lie past the last bend over its limit when not given.
+
+    Returns
+    -------
+    WayView
+        Without rows where no end is asked for, or the last rods went unread.
+
+    Raises
+    ------
+    NoSuchBoreError
+        If there is no such bore.
+    BadInputError
+        If the wanted end cannot be worked.
+    """
+    book = book_in(folder)
+    bore = book.bores.get(name)
+    if bore is None:
+        raise NoSuchBoreError(name)
+    key = f"way.{name}"
+    hole, room = pilot_and_room(book, bore, key)
+    across = "way.sideways" if "heading" in room.figures else "way.sideways_unknown"
+    utilities = utilities_of(book, name)
+    count = Figure(f"{key}.utilities", float(len(utilities)), "count", Standing.MEASURED)
+    entered = Sentence("way.utilities", {"count": count})
+    cautions = (
+        entered if utilities else Sentence("way.no_utilities"), Sentence(across),
+        caution("rotating"),
+    )  # fmt: skip
+    rod_type = rod_type_of_bore(book, bore)
+
+    def page(
+        told: Sentence, figures: dict[str, Figure],
+        reached: bool | None = None, rows: tuple[WayRow, ...] = (),
+    ) -> WayView:  # fmt: skip
+        return WayView(name, is_invented(book), bore.rig, told, reached, rows, cautions, figures)
+
+    if any(each.what != "pilot" for each in bore.passes):
+        return page(Sentence("this_rod.pilot_done"), {})
+    if hole is None or hole.path is None or rod_type is None or "room" not in room.figures:
+        return page(room.told if "room" not in room.figures else Sentence("way.no_path"), {})
+    now, left = room.figures["last"].value or 0.0, room.figures["room"].value or 0.0
+    ahead = hole.length - float(hole.path.edges[-1])
+    here = float(hole.path.positions[-1, 2]) - ahead * math.sin(now)
+    figures = {
+        "now": room.figures["last"],
+        "depth": Figure(f"{key}.depth", here, "length", C),
+        "room": Figure(f"{key}.room", left, "angle", C),
+    }
+    if depth is None or pitch is None or rods is None:
+        return page(Sentence("way.ask"), figures)
+    _check(pitch, rods, depth, to_drill, back, len(hole.stations) - 1)
+    if left <= 0.0:
+        return page(Sentence("way.no_room"), figures)
+    way = way_back(now, pitch, depth - here, rods, rod_type.length, left)
+    level = float(hole.path.positions[-1, 0]) + ahead * math.cos(now)
+    near = too_near(book, bore, rod_type, level, here, np.concatenate(([now], way.pitch)))
+    if near is not None:
+        missing = Figure(f"{key}.too_near", near[1], "length", C)
+        return page(Sentence("way.too_near", {"name": near[0], "missing": missing}), figures, False)
+    station = len(hole.stations) - 1
+    figures["missed"] = Figure(f"{key}.missed", abs(way.missed), "length", C)
+    figures["pitch_missed"] = Figure(f"{key}.pitch_missed", abs(way.pitch_missed), "angle", C)
+    figures["cost"] = Figure(f"{key}.cost", way.cost, "life", C)
+    changes = np.abs(np.diff(np.concatenate(([now], way.pitch))))
+    sharpest = float(changes.max()) / left
+    figures["sharpest"] = Figure(f"{key}.sharpest", sharpest, "share", C)
+    figures["at_end"] = Figure(f"{key}.at_end", here + float(way.depth[-1]), "length", C)
+    view = page(_told(way, figures), figures, way.reached, _rows(way, now, here, station, key))
+    if to_drill is None:
+        return view
+    return _with_choices(
+        view, open_assessment(folder), bore,
+        _ahead(hole, now, here, left, rod_type.length, pitch, depth, rods, to_drill), back,
+    )  # fmt: skip
+
+
+def _ahead(
+    hole: Hole, now: float, here: float, room: float, length: float, pitch: float, depth: float,
+    rods: int, to_drill: int,
+) -> Ahead:  # fmt: skip
+    """Pitches nobody read lie between those read; depths follow the path."""
+    assert hole.path is not None  # asked before
+    read = hole.readings.pitch[~hole.readings.is_inside]
+    known = np.flatnonzero(np.isfinite(read))
+    pitches = np.interp(np.arange(read.size), known, read[known])
+    ends = np.asarray(hole.stations[1:])
+    depths = np.interp(ends, hole.path.edges, hole.path.positions[:, 2])
+    pitches[-1], depths[-1] = now, here
+    return Ahead(
+        read.size, tuple(pitches.tolist()), tuple(depths.tolist()), room, length, pitch, depth,
+        rods, to_drill,
+    )  # fmt: skip
+
+
+def _with_choices(
+    view: WayView, assessment: Assessment, bore: Bore, ahead: Ahead, back: int | None
+) -> WayView:
+    work = assessment.works.get(bore.name)
+    if work is None:
+        return view
+    over = _last_over(assessment, bore, ahead, float(work.hole.stations[-1]))
+    if back is None and over:
+        before = int(np.searchsorted(work.hole.stations, over[0].start + 1e-6)) - 1
+        back = min(max(ahead.station - before, 1), ahead.station - 1)
+    found = choices(assessment, bore, ahead, back or 0)
+    rows = tuple(_choice_row(each, ahead, f"way.{bore.name}.{each.code}") for each in found)
+    dearest = sorted(
+        {key for each in found for key in each.life},
+        key=lambda key: -max(each.life.get(key, 0.0) for each in found),
+    )
+    rods = tuple(
+        RodOfChoices(
+            assessment.book.things[key].name,
+            {
+                each.code: Figure(f"way.{key}.{each.code}", each.life.get(key), "millionths", C)
+                for each in found
+            },
+        )
+        for key in dearest
+    )
+    return replace(view, over=over, choices=rows, rods=rods)
+
+
+def _last_over(
+    assessment: Assessment, bore: Bore, ahead: Ahead, tool: float
+) -> tuple[OverSteerRow, ...]:
+    """The last bend over its limit, with who passed it, stands in it and will pass it from here."""
+    done = carried_on(assessment, bore, ahead)
+    if done is None or done.work is None:
+        return ()
+    name = bore.name
+    to_its_end = replace(
+        assessment,
+        works={**assessment.works, name: done.work},
+        who={**assessment.who, name: done.who},
+        conditions={**assessment.conditions, name: done.condition_of},
+    )
+    moment = moment_of(done.work, "pilot", tool, assessment.curves, done.condition_of)
+    rows = over_steer_rows(to_its_end, moment, done.work.held, f"way.{name}")
+    return tuple(row for row in rows if row.verdict in ("over", "likely"))[-1:]
+
+
+def _choice_row(choice: Choice, ahead: Ahead, key: str) -> ChoiceRow:
+    end = ahead.rods - 1 + choice.back
+    figures = {
+        "worst": Figure(f"{key}.worst", choice.worst, "millionths", C),
+        "together": Figure(f"{key}.together", choice.together, "millionths", C),
+        "at_end": Figure(f"{key}.at_end", float(choice.depth[end]), "length", C),
+        "pitch_at_end": Figure(f"{key}.pitch_at_end", float(choice.pitch[end]), "slope", C),
+    }
+    rods = Figure(f"{key}.rods", float(ahead.rods), "count", C)
+    pulled = Figure(f"{key}.back", float(choice.back), "count", C)
+    told = Sentence(f"way.choice_{choice.code}", {"rods": rods, "back": pulled})
+    return ChoiceRow(choice.code, told, choice.way.reached if choice.way else None, figures)
+
+
+def _told(way: WayBack, figures: dict[str, Figure]) -> Sentence:
+    if way.reached:
+        return Sentence("way.reached", {"share": figures["sharpest"]})
+    return Sentence("way.nearest", {"missed": figures["missed"], "pitch": figures["pitch_missed"]})
+
+
+def _rows(way: WayBack, now: float, here: float, station: int, key: str) -> tuple[WayRow, ...]:
+    rows: list[WayRow] = []
+    before = now
+    for at, (pitch, gained) in enumerate(zip(way.pitch, way.depth, strict=True), station + 1):
+        own = f"{key}.{at}"
+        rows.append(
+            WayRow(
+                at,
+                {
+                    "pitch": Figure(f"{own}.pitch", float(pitch), "slope", C),
+                    "change": Figure(f"{own}.change", float(pitch) - before, "angle", C),
+                    "depth": Figure(f"{own}.depth", here + float(gained), "length", C),
+                },
+            )
+        )
+        before = float(pitch)
+    return tuple(rows)
+
+
+def _check(
+    pitch: float, rods: int, depth: float, to_drill: int | None, back: int | None, drilled: int
+) -> None:
+    faults = []
+    if to_drill is not None and not rods <= to_drill <= MOST_TO_DRILL:
+        faults.append(
+            Fault("way_to_drill", str(to_drill), column="to_drill", values={"rods": str(rods)})
+        )
+    if back is not None and not 0 <= back < drilled:
+        faults.append(
+            Fault("way_back_rods", str(back), column="back", values={"drilled": str(drilled - 1)})
+        )
+    if not 1 <= rods <= MOST_RODS:
+        faults.append(Fault("way_rods", str(rods), column="rods"))
+    if not abs(pitch) < STEEPEST:
+        faults.append(Fault("way_pitch", f"{pitch}", column="pitch_pct"))
+    if not math.isfinite(depth):
+        faults.append(Fault("not_a_number", str(depth), column="depth"))
+    if faults:
+        raise BadInputError(faults)

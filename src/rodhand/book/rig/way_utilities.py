@@ -1,0 +1,67 @@
+"""Whether the rods of a way back keep their distance from the utilities entered for the bore."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rodhand.book.plan.planned import hole_radius, in_way_of, plan_named, utilities_of
+from rodhand.hole.plan_limits import PlanAsk
+from rodhand.hole.plan_shape import Drawn, draw_rods, margins
+from rodhand.record.book import Book, Bore
+from rodhand.steel.rod_type import RodType
+
+Floats = NDArray[np.float64]
+
+
+def too_near(
+    book: Book, bore: Bore, rod_type: RodType, across: float, depth: float, pitch: Floats
+) -> tuple[str, float] | None:
+    """The utility a run of rods comes nearest to, where that is nearer than it may.
+
+    Parameters
+    ----------
+    book : Book
+        Its utilities are entered under the bore's name.
+    bore : Bore
+        The bore.
+    rod_type : RodType
+        The rods.
+    across, depth : float
+        Where the rods begin: level from the entry, and below it. [m]
+    pitch : ndarray (rods+1,)
+        At the start and at the end of each rod. [rad]
+
+    Returns
+    -------
+    tuple of str, float, or None
+        Its name and by how much too near, NaN where its depth is unknown and the rods pass it;
+        None where every distance is kept.
+
+    Notes
+    -----
+    Without a plan the ground is taken level. One of unknown depth lies at every depth.
+    """
+    utilities = utilities_of(book, bore.name)
+    drawn = draw_rods(pitch[None, :], rod_type.length)
+    moved = Drawn(drawn.pitch, drawn.across + across, drawn.height - depth, drawn.pieces)
+    end = float(moved.across[0, -1])
+    plan = plan_named(book, bore.name)
+    radius = hole_radius(plan, rod_type)
+    ways = [in_way_of(each, radius) for each in utilities]
+    for way in ways:
+        if way.depth is None and across - way.keep <= way.to and way.at <= end + way.keep:
+            return way.name, math.nan
+    known = tuple(way for way in ways if way.depth is not None)
+    if not known:
+        return None
+    distance = plan.distance if plan is not None else end + 1.0
+    ask = PlanAsk(
+        distance, 1.0, 1.0, rod_type.length, 1.0, plan.exit_height if plan is not None else 0.0,
+        in_way=known,
+    )  # fmt: skip
+    kept = margins(ask, moved, math.inf)[0, 2:]
+    worst = int(np.argmin(kept))
+    return (known[worst].name, -float(kept[worst])) if kept[worst] < 0.0 else None

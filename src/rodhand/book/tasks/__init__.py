@@ -1,0 +1,1 @@
+"""Where every thing stands, and what somebody should do about it this week."""

@@ -1,0 +1,126 @@
+"""The owner's prices in force: new rods, moves, breaks, the rig's time and the yard's work."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from rodhand.book.work.assess import Assessment, day_of, settings_in_force
+from rodhand.record.marks import fold
+from rodhand.record.order import known_by, struck_entries
+from rodhand.record.planned import PriceGiven
+
+ALL = ""
+"""A price of all rod types, or of a break anywhere."""
+
+
+@dataclass(frozen=True)
+class OwnerPrices:
+    """What the owner gave, and nothing else: a price nobody gave is None.
+
+    Parameters
+    ----------
+    currency : str
+        Of the newest price that has one; empty where none has. Prices without a currency (of a
+        rod type, of a setting) are taken to be in the same.
+    rods : mapping of str to float
+        Price of one new rod by folded name of its type; `ALL` for any.
+    breaks : mapping of str to float
+        Cost of one break by what the bore runs under; `ALL` for anywhere.
+    work : mapping of str to float
+        Of each work of the yard on one end.
+    move, rig_day, rig_hour : float or None
+        Of moving one rod; of a day and an hour of the rig.
+    lead_days : mapping of str to int
+        Days from order to rig by folded name of the rod type; `ALL` for any.
+    others : tuple of str
+        Other currencies, whose prices are not used: nobody gave a rate.
+    """
+
+    currency: str = ""
+    rods: Mapping[str, float] = field(default_factory=dict)
+    breaks: Mapping[str, float] = field(default_factory=dict)
+    work: Mapping[str, float] = field(default_factory=dict)
+    move: float | None = None
+    rig_day: float | None = None
+    rig_hour: float | None = None
+    lead_days: Mapping[str, int] = field(default_factory=dict)
+    others: tuple[str, ...] = ()
+
+    @property
+    def any(self) -> bool:
+        """Whether any price is known that `money` can be told with."""
+        told = (self.move, self.rig_day, self.rig_hour)
+        return bool(self.rods or self.breaks or self.work) or any(x is not None for x in told)
+
+    def rod(self, rod_type: str) -> float | None:
+        """Price of one new rod of a type; None where nobody gave it."""
+        return self.rods.get(fold(rod_type), self.rods.get(ALL))
+
+    def a_break(self, under: str = "") -> float | None:
+        """Cost of one break in a bore under something; None where nobody gave it."""
+        return self.breaks.get(under, self.breaks.get(ALL))
+
+    def lead(self, rod_type: str) -> int | None:
+        """Days from order to rig of a new rod of a type; None where nobody gave them."""
+        return self.lead_days.get(fold(rod_type), self.lead_days.get(ALL))
+
+
+@lru_cache(maxsize=4)
+def owner_prices(assessment: Assessment) -> OwnerPrices:
+    """The owner's prices as of the book's day.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        The book worked through.
+
+    Returns
+    -------
+    OwnerPrices
+        Entries of kind `price` stand before the price in a rod type's entry and before the
+        settings ``price.*``; of each the last that has begun.
+    """
+    given = [each for each in assessment.book.prices if _begun(assessment, each)]
+    currencies = {fold(each.currency): each.currency for each in given if each.currency}
+    newest = next((each.currency for each in reversed(given) if each.currency), "")
+    used = [each for each in given if fold(each.currency) in ("", fold(newest))]
+    priced = {(e.what, fold(e.rod_type), e.under): e.price for e in used if e.price is not None}
+    work = dict(settings_in_force(assessment.book, assessment.today).prices)
+    named = ("new rod", "break", "rod move", "rig day", "rig hour")
+    work |= {what: price for (what, _, _), price in priced.items() if what not in named}
+    own_rods = {of: price for (what, of, _), price in priced.items() if what == "new rod"}
+    leads = [each for each in given if each.lead_days is not None]
+    return OwnerPrices(
+        newest,
+        _type_prices(assessment) | own_rods,
+        {under: price for (what, _, under), price in priced.items() if what == "break"},
+        work,
+        priced.get(("rod move", "", "")),
+        priced.get(("rig day", "", "")),
+        priced.get(("rig hour", "", "")),
+        {fold(each.rod_type): each.lead_days for each in leads if each.lead_days is not None},
+        tuple(sorted(name for key, name in currencies.items() if key != fold(newest))),
+    )
+
+
+def _begun(assessment: Assessment, given: PriceGiven) -> bool:
+    return assessment.invented or day_of(given.origin.happened.start) <= assessment.today
+
+
+def _type_prices(assessment: Assessment) -> dict[str, float]:
+    """Price typed with each rod type, as last entered and not struck, by folded name."""
+    known = known_by(assessment.entries, assessment.book.as_of or None)
+    struck = struck_entries(known, [])
+    found = {}
+    for entry in sorted(known, key=lambda each: each.entered):
+        if entry.kind == "rod-type" and entry.id not in struck:
+            try:
+                price = float(entry.payload.get("price", ""))
+            except ValueError:
+                continue
+            if math.isfinite(price):
+                found[fold(entry.payload.get("name", ""))] = price
+    return found
