@@ -16,10 +16,12 @@ from rodhand.book.work.lives import BoreOfRod, RodHistory
 from rodhand.demo.season import as_of, chained
 from rodhand.drillstring.turns import SIGMA_LN_TURNS, TurnRung
 from rodhand.record.reading_back import read_book
+from rodhand.wear.belief import BoreBelief, PassBelief
 from rodhand.wear.bend_powers import Scatter
 from rodhand.wear.life_used import model_variance
 from rodhand.wear.narrowing import Known, RodBelief, band_of, width_of
-from rodhand.wear.sampling import BoreBelief, PassBelief, mixture_point, sample_bore
+from rodhand.wear.sampled_points import mixture_point
+from rodhand.wear.sampling import sample_bore
 
 RODS = 150
 BORES = ("S-64", "M-31")

@@ -14,7 +14,7 @@ from rodhand.words import say
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from rodhand.book.rig.makeup import MakeupAnswer
+    from rodhand.book.rig.makeup_answer import MakeupAnswer
     from rodhand.book.rig.makeup_rig import RigForMakeup
     from rodhand.book.yard.minimum_od import MinimumOd
 

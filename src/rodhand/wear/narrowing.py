@@ -16,18 +16,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rodhand.drillstring.turns import SIGMA_LN_TURNS, TurnRung
+from rodhand.wear.belief import BoreBelief, HeadingRead, PassBelief
 from rodhand.wear.life_used import CRITICAL_SUM_MEDIAN
 from rodhand.wear.sample_draws import CHUNK, standard_normal, stream
-from rodhand.wear.sampling import (
-    TINY,
-    BoreBelief,
-    HeadingRead,
-    PassBelief,
-    damage_at_best_turns,
-    make_up_over_taken,
-    mixture_point,
-    turns_over_best,
-)
+from rodhand.wear.sampled_points import mixture_point
+from rodhand.wear.sampling import TINY, damage_at_best_turns, make_up_over_taken, turns_over_best
 
 Floats = NDArray[np.float64]
 

@@ -8,14 +8,13 @@ its turns, so the difference between two rods is far surer than what either has 
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rodhand.steel.curves import Curve
-from rodhand.wear.bend_powers import Scatter
+from rodhand.wear.belief import LAID, THREE, BoreBelief, HeadingRead, PassBelief
 from rodhand.wear.damage import damage_per_turn
 from rodhand.wear.sample_draws import (
     CHUNK,
@@ -27,119 +26,11 @@ from rodhand.wear.sample_draws import (
 )
 
 Floats = NDArray[np.float64]
-Booleans = NDArray[np.bool_]
 
 TURNS_SEED = seed_of("turns")
 """One wrong habit is wrong in every bore: the error of a rung is shared by all bores."""
-LAID, READ = "bends", "bends as read"
-"""Streams of the factors of a hole: those of laid strings, those where none could be laid."""
 TINY = 1e-60
 """Least power that is divided by. [1/m^slope]"""
-THREE = (0.05, 0.5, 0.95)
-"""Probabilities that the low, the usual and the high of what is unknown stand for. [-]"""
-
-
-@dataclass(frozen=True, eq=False)
-class PassBelief:
-    """One pass as it may have been, at some of the five sections.
-
-    Parameters
-    ----------
-    turns : (3, r, s, m) array of float
-        Best turns in each stretch, times what makes a turn cost more than its bend alone: at the
-        least, best and most of that. [turns]
-    stiffness : (r, s) array of float
-        Stress range per bend of the steel. [Pa m]
-    curves : sequence of Curve
-        Of the s sections.
-    scatter : Scatter
-        Bends of the s sections, by the factors of the bore's hole.
-    size : (s, m) array of float
-        Best bends, for which of two slopes of a curve holds. [1/m]
-    powers : mapping of float to (3, s, m) array of float
-        Expected powers for every exponent: of laid strings in a narrow, the usual and a wide hole
-        (see `THREE`), all alike where it was measured; else high, best and low as read.
-        [1/m^slope]
-    rung : str
-        Where the turns come from.
-    turns_sigma : float
-        Standard deviation of ln turns. [-]
-    may_be_none : bool
-        True for a pass nobody recorded: the low end counts none of it.
-    least : (r, s) array of float
-        The least the stress may have been over what is taken, for joints nobody wrote a make-up
-        torque of; 1 elsewhere. [-]
-    by_force : mapping of float to (s, m) array of float
-        Expected powers at the force usual for the rig, where nobody wrote the force; empty
-        elsewhere. [1/m^slope]
-    force_written : bool
-        Whether thrust or pull was.
-    factors : str
-        `LAID`, or `READ` where the string could not be laid: passes that name the same are moved
-        by the same factors.
-    """
-
-    turns: Floats
-    stiffness: Floats
-    curves: Sequence[Curve]
-    scatter: Scatter
-    size: Floats
-    powers: Mapping[float, Floats]
-    rung: str
-    turns_sigma: float
-    may_be_none: bool
-    least: Floats
-    by_force: Mapping[float, Floats]
-    force_written: bool = True
-    factors: str = LAID
-
-    @property
-    def hole_measured(self) -> bool:
-        """Whether the size of the hole is no question, or its answer would not be used."""
-        alike = all((rows == rows[0]).all() for rows in self.powers.values())
-        return alike or self.factors != LAID
-
-
-@dataclass(frozen=True, eq=False)
-class BoreBelief:
-    """One bore as it may have been.
-
-    Parameters
-    ----------
-    seed : int
-        Stands for the bore and what was entered of it (see `seed_of`).
-    passes : sequence of PassBelief
-        In order of the work; one row for each member, the same in all of them.
-    sideways : (i, q) array of float
-        Sideways curvature of each interval for one standard deviation of each of the factors of
-        the hole. [1/m]
-    flat : (i,) array of bool
-        Intervals whose sideways bend nobody read.
-    length : (i,) array of float
-        Length of each interval. [m]
-    """
-
-    seed: int
-    passes: Sequence[PassBelief]
-    sideways: Floats
-    flat: Booleans
-    length: Floats
-
-
-@dataclass(frozen=True, eq=False)
-class HeadingRead:
-    """What heading at every rod would tell of the factors of a hole.
-
-    Parameters
-    ----------
-    told : (q,) array of float
-        Where it moves their mean to. [-]
-    left : (q, q) array of float
-        A matrix whose product with its transpose is the covariance it leaves. [-]
-    """
-
-    told: Floats
-    left: Floats
 
 
 @dataclass(frozen=True, eq=False)
@@ -344,62 +235,3 @@ def make_up_over_taken(bore: BoreBelief, each: PassBelief, number: int) -> Float
     less = spread_evenly(bore.seed, "make-up")[_part(number)]
     slopes = np.array([curve.slope for curve in each.curves])
     return np.asarray(np.exp(less[:, None, None] * slopes * np.log(each.least)))
-
-
-def mixture_point(damage: Floats, sigma: Floats, probability: float) -> Floats:
-    """A point of the distribution of damage times a lognormal, over all samples.
-
-    Parameters
-    ----------
-    damage : (n, ...) array of float
-        Samples, zero or above. [-]
-    sigma : (...) array of float
-        Standard deviation of ln of the lognormal, median 1. [-]
-    probability : float
-        Probability of the point, between 0 and 1. [-]
-
-    Returns
-    -------
-    (...) array of float
-        Damage that the product stays under with that probability; 0 where more than that share
-        of the samples is 0. [-]
-
-    Notes
-    -----
-    Solved by halving, to 1e-6 of ln damage: the samples carry bends and turns, and what every
-    section has of its own is taken exactly. The point lies between those of the least and the
-    largest sample.
-    """
-    from scipy.special import ndtr, ndtri
-
-    with np.errstate(divide="ignore"):
-        ln = np.log(damage)
-    known = np.isfinite(ln)
-    none = (~known).mean(axis=0)
-    nothing = none >= probability
-    rest = np.where(nothing, 0.5, (probability - none) / np.maximum(1.0 - none, 1e-9))
-    depth = sigma * ndtri(rest)
-    low = np.where(nothing, 0.0, np.where(known, ln, np.inf).min(axis=0) + depth)
-    high = np.where(nothing, 0.0, np.where(known, ln, -np.inf).max(axis=0) + depth)
-    scaled = np.where(known, ln, -1e9) / sigma
-    while (high - low).max(initial=0.0) > 1e-6:
-        middle = (low + high) / 2.0
-        under = ndtr(middle / sigma - scaled).mean(axis=0) < probability
-        low, high = np.where(under, middle, low), np.where(under, high, middle)
-    return np.where(nothing, 0.0, np.exp((low + high) / 2.0))
-
-
-def share_above(one: Floats, other: Floats) -> float:
-    """Share of the samples in which one is above the other; a tie counts half.
-
-    Parameters
-    ----------
-    one, other : (n,) array of float
-        Samples that belong together.
-
-    Returns
-    -------
-    float
-        From 0 to 1. [-]
-    """
-    return float(((one > other) + 0.5 * (one == other)).mean())

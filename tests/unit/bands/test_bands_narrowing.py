@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from rodhand.drillstring.turns import TurnRung
 from rodhand.steel.curves import Curve
+from rodhand.wear.belief import BoreBelief, PassBelief
 from rodhand.wear.bend_powers import Scatter
 from rodhand.wear.narrowing import (
     HEADING_SD,
@@ -23,7 +24,6 @@ from rodhand.wear.narrowing import (
     heading_read,
     width_of,
 )
-from rodhand.wear.sampling import BoreBelief, PassBelief
 
 THREAD = Curve("category 50", 3.0, 11.398, 0.20)
 SIGMA = 0.8

@@ -13,17 +13,12 @@ from numpy.typing import NDArray
 
 from rodhand.hole.bend_posterior import BendPosterior, PlaneBends
 from rodhand.steel.curves import Curve
+from rodhand.wear.belief import BoreBelief, PassBelief
 from rodhand.wear.bend_powers import Scatter
 from rodhand.wear.narrowing import root_of
 from rodhand.wear.sample_draws import SAMPLES, seed_of
-from rodhand.wear.sampling import (
-    BoreBelief,
-    PassBelief,
-    _between,
-    mixture_point,
-    sample_bore,
-    share_above,
-)
+from rodhand.wear.sampled_points import mixture_point, share_above
+from rodhand.wear.sampling import _between, sample_bore
 
 THREAD = Curve("category 50", 3.0, 11.398, 0.20)
 WELD = Curve("C air", 3.0, 12.592, 0.20, second_slope=5.0, second_log_a=16.320, knee=1e7)

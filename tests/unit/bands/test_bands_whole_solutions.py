@@ -9,8 +9,9 @@ from rodhand.drillstring.section_bend import Laid, steel_bends
 from rodhand.drillstring.string_beam import RodBeam
 from rodhand.hole.bend_states import BendState, plain_state
 from rodhand.steel.curves import Curve
+from rodhand.wear.belief import BoreBelief, PassBelief
 from rodhand.wear.bend_powers import BendPowers, Scatter, laid_powers
-from rodhand.wear.sampling import BoreBelief, PassBelief, sample_bore
+from rodhand.wear.sampling import sample_bore
 
 THREAD = Curve("category 50", 3.0, 11.398, 0.20)
 E = 206e9

@@ -15,11 +15,11 @@ from rodhand.book.work.bore_work import BoreWork, plan_curvature
 from rodhand.book.work.laid_strings import bore_powers, hole_states
 from rodhand.book.work.string_state import axial_force
 from rodhand.drillstring.ledger import book_turns
+from rodhand.wear.belief import LAID, READ, BoreBelief, PassBelief
 from rodhand.wear.bend_powers import BendPowers, Scatter
 from rodhand.wear.damage import section_places, section_stiffness
 from rodhand.wear.damage_factors import DamageFactors
 from rodhand.wear.sample_draws import seed_of
-from rodhand.wear.sampling import LAID, READ, BoreBelief, PassBelief
 from rodhand.wear.sections import SECTIONS, THREAD_SHARE, MakeUp, section_curves
 
 Floats = NDArray[np.float64]

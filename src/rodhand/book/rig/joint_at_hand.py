@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rodhand.book.rig.makeup import MakeupAnswer, makeup
+from rodhand.book.rig.makeup import makeup
+from rodhand.book.rig.makeup_answer import MakeupAnswer
 from rodhand.book.rig.makeup_rig import RigForMakeup, rig_in_book
 from rodhand.book.rig.worn_makeup import wear_share
 from rodhand.book.work.assess import day_of, rod_type_named, rod_type_of_bore

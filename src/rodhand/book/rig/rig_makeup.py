@@ -15,7 +15,7 @@ from rodhand.book.entry.press import Press
 from rodhand.book.opening import book_in
 from rodhand.book.rig.gauge_table import GaugeShows, gauge_shows
 from rodhand.book.rig.joint_at_hand import MeasuredOd, joint_at_hand
-from rodhand.book.rig.makeup import MakeupAnswer
+from rodhand.book.rig.makeup_answer import MakeupAnswer
 from rodhand.book.rig.makeup_rig import RigForMakeup
 from rodhand.book.rig.rig_events import event_press
 from rodhand.book.rig.worn_makeup import wear_share

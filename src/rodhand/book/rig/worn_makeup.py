@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from rodhand.advice.suspects import UNDER_TORQUE_BELOW
 from rodhand.advice.verdict import Sentence
-from rodhand.book.rig.makeup import MakeupAnswer, makeup
+from rodhand.book.rig.makeup import makeup
+from rodhand.book.rig.makeup_answer import MakeupAnswer
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.gauge_register import looks_with_errors
 from rodhand.faults import BadInputError

@@ -9,7 +9,8 @@ from rodhand.advice.suspects import UNDER_TORQUE_BELOW
 from rodhand.advice.verdict import Sentence
 from rodhand.book.opening import book_in
 from rodhand.book.rig.joint_at_hand import JointAtHand, joint_at_hand
-from rodhand.book.rig.makeup import MakeupAnswer, makeup
+from rodhand.book.rig.makeup import makeup
+from rodhand.book.rig.makeup_answer import MakeupAnswer
 from rodhand.book.rig.worn_makeup import wear_share
 from rodhand.book.why.why import WhyInput, WhyPart, WhyView, text
 from rodhand.book.work.assess import is_invented

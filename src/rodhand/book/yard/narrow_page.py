@@ -15,7 +15,7 @@ from rodhand.book.yard.thing_page import NoSuchThingError
 from rodhand.record.marks import fold
 from rodhand.units import Figure, Standing
 from rodhand.wear.narrowing import damage_of
-from rodhand.wear.sampling import share_above
+from rodhand.wear.sampled_points import share_above
 
 C = Standing.COMPUTED
 
