@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from random import Random
 
-from rodhand.book.entry.keeping import take_lines
+from rodhand.book.entry.carrying import take_lines
 from rodhand.faults import CannotReadError, DamagedError
 from rodhand.record.backup import back_up, open_copy, restore
 from rodhand.record.damage import whole_entries

@@ -24,7 +24,7 @@ def rod(
     import json
 
     from rodhand.book.bore.narrow import narrow_of_thing
-    from rodhand.book.entry.keeping import as_of_day
+    from rodhand.book.entry.carrying import as_of_day
     from rodhand.book.opening import open_assessment
     from rodhand.book.twin import twin
     from rodhand.book.yard.thing_page import NoSuchThingError, thing_view
@@ -50,7 +50,7 @@ def due(
     """Everything to act on, loudest first: looks, dressing, rods to pull, gauges, order."""
     import json
 
-    from rodhand.book.entry.keeping import as_of_day
+    from rodhand.book.entry.carrying import as_of_day
     from rodhand.book.first_page import first_page
     from rodhand.book.opening import open_assessment
     from rodhand.book.tasks.week import this_week

@@ -21,7 +21,7 @@ def checks(
     """Every check by shift, week, month, year, hours, make-ups, rest and event: where it is due."""
     import json
 
-    from rodhand.book.entry.keeping import as_of_day
+    from rodhand.book.entry.carrying import as_of_day
     from rodhand.book.opening import open_assessment
     from rodhand.book.twin import twin
     from rodhand.book.yard.checks_page import checks_due_view

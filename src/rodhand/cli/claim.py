@@ -27,7 +27,7 @@ def claim(
     """Write everything on record about a break or loss, with the proof that it is unaltered."""
     from rodhand.book.claim.claim import claim_of
     from rodhand.book.claim.subject import NoSuchSubjectError
-    from rodhand.book.entry.keeping import as_of_day
+    from rodhand.book.entry.carrying import as_of_day
     from rodhand.faults import BadInputError, Fault
     from rodhand.sheets.claim_file import claim_file, write_claim
 
@@ -66,7 +66,7 @@ def schedule(
     book: BookFolder = DEFAULT_BOOK,
 ) -> None:
     """Every thing by serial and value, with where it is now, for the insurer."""
-    from rodhand.book.entry.keeping import as_of_day
+    from rodhand.book.entry.carrying import as_of_day
     from rodhand.book.opening import open_assessment
     from rodhand.book.owner.schedule import schedule_view
     from rodhand.faults import BadInputError, Fault

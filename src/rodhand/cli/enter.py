@@ -24,8 +24,8 @@ def enter(
 
     All rows are kept, or none. A folder without a book gets one.
     """
-    from rodhand.book.entry.keeping import drafts_of_rows, drafts_of_values, fields_from_options
     from rodhand.book.entry.keeping import enter as use_case
+    from rodhand.book.entry.typed_rows import drafts_of_rows, drafts_of_values, fields_from_options
 
     fields = fields_from_options(context.args)
     if file is None:

@@ -26,8 +26,9 @@ def export(
     CSV and JSON hold struck entries too; a workbook holds what stands and is read back by import.
     Without a book the workbook is an empty one to fill in.
     """
-    from rodhand.book.entry.keeping import as_of_day, export_form, write_whole
-    from rodhand.book.entry.keeping import export as use_case
+    from rodhand.book.entry.carrying import as_of_day, export_form
+    from rodhand.book.entry.carrying import export as use_case
+    from rodhand.book.whole_file import write_whole
 
     day = as_of_day(as_of)
     if to is not None and (form or to.suffix.lstrip(".")).casefold() == "xlsx":

@@ -18,7 +18,7 @@ def handover(
     book: BookFolder = DEFAULT_BOOK,
 ) -> None:
     """Write what a set's rods have done and used, for the book of their new owner."""
-    from rodhand.book.entry.keeping import as_of_day
+    from rodhand.book.entry.carrying import as_of_day
     from rodhand.book.owner.handover import file_name, handover_of, write_handover
 
     view = handover_of(book, rod_set, as_of_day(as_of))

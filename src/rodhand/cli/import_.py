@@ -56,7 +56,7 @@ def import_file(
 
 
 def _import_lines(book: Path, file: Path) -> None:
-    from rodhand.book.entry.keeping import take_lines
+    from rodhand.book.entry.carrying import take_lines
 
     taken = take_lines(book, file)
     print(say("copies.lines_taken", count=taken.new, total=taken.total, name=file.name))

@@ -26,7 +26,7 @@ def monday(
     """One list per rig for the week, from several books that stay apart."""
     import json
 
-    from rodhand.book.entry.keeping import as_of_day
+    from rodhand.book.entry.carrying import as_of_day
     from rodhand.book.monday.monday import monday_view
     from rodhand.book.twin import twin
     from rodhand.faults import BadInputError, CannotReadError, Fault

@@ -34,7 +34,7 @@ def order(
     import json
     from dataclasses import asdict
 
-    from rodhand.book.entry.keeping import as_of_day
+    from rodhand.book.entry.carrying import as_of_day
     from rodhand.book.opening import open_assessment
     from rodhand.book.order.rod_order import rod_order_view
     from rodhand.book.order.rows_order import rows_orders

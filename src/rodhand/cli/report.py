@@ -27,7 +27,7 @@ def report(
     book: BookFolder = DEFAULT_BOOK,
 ) -> None:
     """Write the bore log for the client and the rod sheet for the crew, and say what is missing."""
-    from rodhand.book.entry.keeping import as_of_day
+    from rodhand.book.entry.carrying import as_of_day
     from rodhand.book.opening import open_assessment
     from rodhand.sheets.paper import BookFacts, write_paper
 

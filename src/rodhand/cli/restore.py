@@ -25,8 +25,8 @@ def restore(
     A book with entries that the backup lacks is left alone, and the difference is told. A damaged
     file is put aside, and what can still be read of it is added to what the backup holds.
     """
+    from rodhand.book.entry.carrying import restore as use_case
     from rodhand.book.entry.copies_page import compare_view
-    from rodhand.book.entry.keeping import restore as use_case
     from rodhand.faults import BadInputError
 
     try:

@@ -20,7 +20,7 @@ def forecast(
     """What the booked bores take of each rod, rods short, what to order and when, retire age."""
     import json
 
-    from rodhand.book.entry.keeping import as_of_day
+    from rodhand.book.entry.carrying import as_of_day
     from rodhand.book.opening import open_assessment
     from rodhand.book.owner.forecast import forecast_view
     from rodhand.book.twin import twin
@@ -38,7 +38,7 @@ def season(
     """The last year on one page: metres, hours, rods used up, cost per metre, what to do next."""
     import json
 
-    from rodhand.book.entry.keeping import as_of_day
+    from rodhand.book.entry.carrying import as_of_day
     from rodhand.book.opening import open_assessment
     from rodhand.book.owner.season import season_view
     from rodhand.book.twin import twin

@@ -30,7 +30,7 @@ def serve(
     tls: Annotated[bool, typer.Option("--tls", help=say("trust.help_tls"))] = False,
 ) -> None:
     """Open the pages of a book on this machine; a busy port is stepped over."""
-    from rodhand.book.entry.keeping import as_of_day
+    from rodhand.book.entry.carrying import as_of_day
 
     serve_book(book, as_of_day(as_of), port, open_browser, network, tls)
 

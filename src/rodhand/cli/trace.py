@@ -25,7 +25,7 @@ def trace(
     """What a bad end met since it was last seen sound, and what may have spoiled it."""
     import json
 
-    from rodhand.book.entry.keeping import as_of_day
+    from rodhand.book.entry.carrying import as_of_day
     from rodhand.book.opening import open_assessment
     from rodhand.book.twin import twin
     from rodhand.book.yard.thing_page import NoSuchThingError

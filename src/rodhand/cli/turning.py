@@ -25,7 +25,7 @@ def turning(
     """What turning the rods over would give: five ways of ordering over many seasons."""
     import json
 
-    from rodhand.book.entry.keeping import as_of_day
+    from rodhand.book.entry.carrying import as_of_day
     from rodhand.book.opening import open_assessment
     from rodhand.book.order.turning import turning_view
     from rodhand.book.telling import tell

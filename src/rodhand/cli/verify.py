@@ -34,7 +34,7 @@ def verify(
 
 
 def _verify_book(book: Path) -> None:
-    from rodhand.book.entry.keeping import verify as use_case
+    from rodhand.book.entry.carrying import verify as use_case
 
     found = use_case(book)
     print(say("keep.counted", count=found.count, digest=found.digest))

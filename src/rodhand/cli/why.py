@@ -42,7 +42,7 @@ def why(
     """What a number rests on: its inputs, their standing and where they come from."""
     import json
 
-    from rodhand.book.entry.keeping import as_of_day
+    from rodhand.book.entry.carrying import as_of_day
     from rodhand.book.opening import open_assessment
     from rodhand.book.twin import twin
     from rodhand.book.why.rod import WhyRod

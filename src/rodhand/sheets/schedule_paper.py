@@ -7,8 +7,8 @@ import io
 from pathlib import Path
 
 from rodhand.advice.verdict import Sentence
-from rodhand.book.entry.keeping import write_whole
 from rodhand.book.owner.schedule import ScheduleRow, ScheduleSet, ScheduleView
+from rodhand.book.whole_file import write_whole
 from rodhand.faults import CannotReadError
 from rodhand.sheets.claim_tables import standing_mark, text_cell, with_standing
 from rodhand.sheets.paper import (

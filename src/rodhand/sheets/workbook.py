@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from rodhand.book.entry.keeping import drafts_of_rows
+from rodhand.book.entry.typed_rows import drafts_of_rows
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.entry import Draft
 from rodhand.record.kinds import KINDS

@@ -6,7 +6,7 @@ import re
 
 from fastapi import Request
 
-from rodhand.book.entry.keeping import as_of_day
+from rodhand.book.entry.carrying import as_of_day
 from rodhand.faults import BadInputError
 
 PLACES = re.compile(r"/(?:yard|office|checks-due|bore/.+|thing/.+|trace/.+|order/.+)?")

@@ -11,9 +11,9 @@ from fastapi.responses import JSONResponse, RedirectResponse, Response
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import UploadFile
 
+from rodhand.book.entry.carrying import LinesTaken, restore, take_lines
 from rodhand.book.entry.copies import CopyMade, copy_now
 from rodhand.book.entry.copies_page import compare_view, copies_view
-from rodhand.book.entry.keeping import LinesTaken, restore, take_lines
 from rodhand.faults import BadInputError, CannotReadError, DamagedError, Fault
 from rodhand.web.asked import wants_json
 from rodhand.web.desk import folder_of

@@ -11,6 +11,7 @@ import pytest
 
 from book_builder import YARD, entries_of
 from rodhand.book.entry import copies
+from rodhand.book.entry.carrying import compare, export, take_lines
 from rodhand.book.entry.copies import (
     CopyMade,
     age_of,
@@ -20,7 +21,6 @@ from rodhand.book.entry.copies import (
     last_copy,
     read_notes,
 )
-from rodhand.book.entry.keeping import compare, export, take_lines
 from rodhand.faults import BadInputError, CannotReadError
 from rodhand.record.backup import open_copy, restore
 from rodhand.record.journal import Journal

@@ -10,7 +10,8 @@ from found_truths import worked
 from book_builder import Row, build_book, entries_of, log_rows
 from rodhand.book.bore.bore_page import bore_view
 from rodhand.book.bore.office import office_view
-from rodhand.book.entry.keeping import drafts_of_values, enter
+from rodhand.book.entry.keeping import enter
+from rodhand.book.entry.typed_rows import drafts_of_values
 from rodhand.book.opening import entries_in, open_assessment
 from rodhand.book.tasks.week import this_week
 from rodhand.book.twin import figures_of, twin

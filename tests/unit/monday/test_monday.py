@@ -12,7 +12,7 @@ from fastapi.testclient import TestClient
 from monday_books import DAY, crew, on_disk
 
 from book_builder import Row
-from rodhand.book.entry.keeping import back_up, export
+from rodhand.book.entry.carrying import back_up, export
 from rodhand.book.monday.monday import monday_view
 from rodhand.book.monday.views import MondayView
 from rodhand.book.twin import figures_of

@@ -10,7 +10,7 @@ import pytest
 from fastapi.testclient import TestClient
 from rig_day_book import BORE, RIG, kept, tell
 
-from rodhand.book.entry.keeping import verify
+from rodhand.book.entry.carrying import verify
 from rodhand.book.entry.outbox import OtherBookError, book_id, sent_from, take
 from rodhand.faults import BadInputError
 from rodhand.record.entry import Draft

@@ -9,7 +9,7 @@ from fastapi.testclient import TestClient
 from web_reading import DIGIT_WITH_UNIT, differences, read
 
 from book_builder import YARD, entries_of
-from rodhand.book.entry.keeping import export
+from rodhand.book.entry.carrying import export
 from rodhand.record.backup import back_up
 from rodhand.record.database import FILE_NAME
 from rodhand.record.journal import Journal

@@ -14,7 +14,8 @@ from glob import glob
 from pathlib import Path
 from typing import Any
 
-from rodhand.book.entry.keeping import back_up, write_whole
+from rodhand.book.entry.carrying import back_up
+from rodhand.book.whole_file import write_whole
 from rodhand.faults import BadInputError, CannotReadError, DamagedError, Fault
 from rodhand.record.backup import Manifest, read_manifest
 from rodhand.record.moment import now

@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from rodhand.book.entry.keeping import drafts_of_values, enter
+from rodhand.book.entry.keeping import enter
+from rodhand.book.entry.typed_rows import drafts_of_values
 from rodhand.book.opening import entries_in
 from rodhand.record.entry import Entry
 from rodhand.record.kinds import KINDS, Field, Kind

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from rodhand.book.entry.keeping import back_up, restore, take_lines
+from rodhand.book.entry.carrying import back_up, restore, take_lines
 from rodhand.book.opening import entries_in, today_of
 from rodhand.book.tasks.changed_rules import settle
 from rodhand.book.work.assess import Assessment, assess, is_invented, newest_day

@@ -9,7 +9,7 @@ import json
 from collections.abc import Sequence
 from pathlib import Path
 
-from rodhand.book.entry.keeping import write_whole
+from rodhand.book.whole_file import write_whole
 
 NOTES = "monday.json"
 AT_MOST = 20

@@ -8,7 +8,7 @@ from dataclasses import asdict, dataclass, field, replace
 from pathlib import Path
 
 from rodhand import __version__
-from rodhand.book.entry.keeping import write_whole
+from rodhand.book.whole_file import write_whole
 from rodhand.book.work.tables import data_digest
 from rodhand.record.backup import BESIDE
 from rodhand.wear.life_used import MODEL
