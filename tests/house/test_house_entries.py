@@ -7,7 +7,8 @@ import re
 import pytest
 
 from house import ROOT
-from rodhand.record.kinds import KINDS, Kind
+from rodhand.record.kind import Kind
+from rodhand.record.kinds import KINDS
 
 PAGE = (ROOT / "docs" / "entries.md").read_text(encoding="utf-8")
 CODE = re.compile(r"`([^`]+)`")

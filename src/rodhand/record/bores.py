@@ -7,11 +7,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
-from rodhand.record.book import Bore, Event, FreeReading, MakeupShift, Problem, Remark, Slip
+from rodhand.record.book_bores import Bore, Event, FreeReading, MakeupShift, Remark, Slip
 from rodhand.record.ground import Ground
 from rodhand.record.loads import read_loads
 from rodhand.record.marks import fold
 from rodhand.record.order import Heard, Said
+from rodhand.record.origin import Problem
 from rodhand.record.passes import RowsOf, read_passes, rows_of_bores
 from rodhand.record.things import Yard
 

@@ -7,7 +7,9 @@ from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from typing import Any
 
-from rodhand.record.book import Book, Moment, Origin, Problem, Thing
+from rodhand.record.book import Book
+from rodhand.record.book_things import Thing
+from rodhand.record.origin import Moment, Origin, Problem
 
 _HOW_IT_CAME_IN = frozenset({"entry_count", "hashes", "as_of"})
 

@@ -10,7 +10,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from rodhand.record import moment
-from rodhand.record.book import Moment, digest_of_sorted
+from rodhand.record.book import digest_of_sorted
+from rodhand.record.origin import Moment
 
 LARGEST_WHOLE = 2**63 - 1
 """Largest whole number kept anywhere in the book; a store's integer holds no more."""

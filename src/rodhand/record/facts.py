@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
-from rodhand.record.book import (
+from rodhand.record.book_bores import Photo, Remark
+from rodhand.record.book_looks import (
     Break,
     Check,
     ClassCalibration,
     Comparison,
     Compound,
     Dressing,
-    Photo,
-    Problem,
-    Remark,
     StandingGiven,
     StandingHeld,
     Whereabouts,
@@ -21,6 +19,7 @@ from rodhand.record.book import (
 from rodhand.record.gauge_register import Calibration, GaugeKnown
 from rodhand.record.names import Names
 from rodhand.record.order import Said
+from rodhand.record.origin import Problem
 from rodhand.record.planned import BookedBore, Plan, PriceGiven, Utility
 from rodhand.record.rig_day import Emergency, GaugePoint, RigCheck, ShiftCheck, ShiftLine, Site
 

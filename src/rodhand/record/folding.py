@@ -12,12 +12,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
-from rodhand.record.book import Bore, Problem
+from rodhand.record.book_bores import Bore
 from rodhand.record.bores import BORE_FACTS, bore_fact
 from rodhand.record.entry import Entry
 from rodhand.record.facts import FACTS, fact_of
 from rodhand.record.marks import fold
 from rodhand.record.order import Said, SortKey, hear
+from rodhand.record.origin import Problem
 from rodhand.record.passes import RowsOf, bore_of_row, read_passes
 from rodhand.record.reading_back import ReadBack, read_back, sorted_problems
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from rodhand.record.book import Bore, Load, Problem
+from rodhand.record.book_bores import Bore, Load
 from rodhand.record.order import SortKey
+from rodhand.record.origin import Problem
 from rodhand.record.passes import RowsOf
 
 

@@ -9,10 +9,11 @@ from dataclasses import replace
 from typing import Protocol
 
 from rodhand.faults import BadInputError, Fault
-from rodhand.record.book import Book, Problem
+from rodhand.record.book import Book
 from rodhand.record.entry import Chain, Draft, Entry
 from rodhand.record.folding import with_more
 from rodhand.record.moment import read_moment
+from rodhand.record.origin import Problem
 from rodhand.record.reading_back import ReadBack, read_back, read_book
 from rodhand.record.validate import canonical, read_payload
 

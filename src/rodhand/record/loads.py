@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import replace
 
-from rodhand.record.book import Load
+from rodhand.record.book_bores import Load
 from rodhand.record.ground import Ground
 from rodhand.record.marks import fold
 from rodhand.record.order import Heard, SortKey

@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
 from zoneinfo import ZoneInfo
 
-from rodhand.record.book import Moment
+from rodhand.record.origin import Moment
 
 UNKNOWN = Moment("", "", "unknown")
 

@@ -6,9 +6,9 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from rodhand.record.book import Problem
 from rodhand.record.marks import fold
 from rodhand.record.order import Said
+from rodhand.record.origin import Problem
 
 
 @dataclass(frozen=True, slots=True)

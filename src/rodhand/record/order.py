@@ -9,10 +9,10 @@ from datetime import datetime
 from typing import Any
 
 from rodhand.faults import Fault
-from rodhand.record.book import Moment, Origin, Problem
 from rodhand.record.entry import Entry
 from rodhand.record.marks import fold
 from rodhand.record.moment import UNKNOWN, order_text, read_moment, set_right
+from rodhand.record.origin import Moment, Origin, Problem
 from rodhand.record.validate import read_payload
 
 SortKey = tuple[str, int, str, str]

@@ -7,9 +7,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from rodhand.record.book import BorePass, Problem, Reading
+from rodhand.record.book_bores import BorePass, Reading
 from rodhand.record.marks import fold
 from rodhand.record.order import Heard, Said, SortKey
+from rodhand.record.origin import Problem
 from rodhand.record.things import Yard
 
 PILOT = "pilot"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from rodhand.record.book import Origin
+from rodhand.record.origin import Origin
 from rodhand.record.plan_checks import read_targets
 
 
@@ -151,7 +151,7 @@ class PriceGiven:
     Parameters
     ----------
     what : str
-        One of `rodhand.record.kinds.PRICED`.
+        One of `rodhand.record.choices.PRICED`.
     price : float or None
         In ``currency``, as typed; None where only the lead time was given.
     currency : str

@@ -7,12 +7,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from rodhand.record.book import Book, Problem, Setting
+from rodhand.record.book import Book
+from rodhand.record.book_looks import Setting
 from rodhand.record.bores import read_bores
 from rodhand.record.entry import Entry
 from rodhand.record.facts import FACTS, fact_of
 from rodhand.record.marks import fold
 from rodhand.record.order import Heard, Said, known_by, listen
+from rodhand.record.origin import Problem
 from rodhand.record.passes import RowsOf
 from rodhand.record.things import Yard, dress, read_formers, read_yard
 

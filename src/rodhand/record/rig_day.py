@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rodhand.record.book import Origin
+from rodhand.record.origin import Origin
 
 
 @dataclass(frozen=True)

@@ -6,24 +6,24 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from rodhand.faults import BadInputError
-from rodhand.record.book import (
+from rodhand.record.book_looks import Dressing
+from rodhand.record.book_things import (
     Cut,
     DeclaredPast,
-    Dressing,
     FormerUse,
     LengthSince,
     LimitSince,
     Mark,
-    Problem,
     Rig,
     RodSet,
     SetSince,
     Thing,
 )
-from rodhand.record.kinds import FORMER_SECTIONS, GONE
+from rodhand.record.choices import FORMER_SECTIONS, GONE
 from rodhand.record.marks import MarksError, count_up, fold
 from rodhand.record.names import Names
 from rodhand.record.order import Heard, Said
+from rodhand.record.origin import Problem
 from rodhand.record.validate import rod_type_from_payload
 from rodhand.steel.rod_type import RodType
 

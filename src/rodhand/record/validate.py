@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from rodhand.faults import BadInputError, Fault
-from rodhand.record.kinds import KINDS, Field
+from rodhand.record.kind import Field
+from rodhand.record.kinds import KINDS
 from rodhand.record.plan_checks import booked_faults, plan_faults, price_faults, utility_faults
 from rodhand.record.values import RefusedError, Value, read_number, value_reader
 from rodhand.steel.rod_type import RodType, rod_type_from_fields

@@ -8,7 +8,7 @@ import unicodedata
 from collections.abc import Callable, Mapping
 from functools import partial
 
-from rodhand.record.kinds import Field, Kind
+from rodhand.record.kind import Field, Kind
 from rodhand.record.marks import MarksError, expand_marks
 from rodhand.record.moment import read_moment
 from rodhand.units import to_si

@@ -11,7 +11,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from rodhand.record.kinds import READING_FIELDS
+from rodhand.record.kinds_bores import READING_FIELDS
 from rodhand.sheets import log_checks
 from rodhand.sheets.fault_list import FaultList
 from rodhand.sheets.flags import Flag, FlagList

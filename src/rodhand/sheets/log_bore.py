@@ -6,7 +6,8 @@ import math
 from dataclasses import fields
 from typing import Any
 
-from rodhand.record.book import Bore, BorePass, Moment, Origin, Reading
+from rodhand.record.book_bores import Bore, BorePass, Reading
+from rodhand.record.origin import Moment, Origin
 from rodhand.sheets.log import NUMBER_FIELDS, PILOT, LogFile
 
 NO_ENTRY = Origin("", Moment("", "", "unknown"), "", "", 0)

@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
-from rodhand.record.kinds import READING_FIELDS, Field
+from rodhand.record.kind import Field
+from rodhand.record.kinds_bores import READING_FIELDS
 from rodhand.sheets.fault_list import FaultList
 from rodhand.sheets.tables import Table
 

@@ -26,7 +26,9 @@ from pathlib import Path
 from typing import Any
 
 from rodhand.faults import BadInputError, CannotReadError, Fault
-from rodhand.record.kinds import KINDS, READING_FIELDS, Field
+from rodhand.record.kind import Field
+from rodhand.record.kinds import KINDS
+from rodhand.record.kinds_bores import READING_FIELDS
 from rodhand.sheets import recipe_rows
 from rodhand.sheets.foreign_units import RESTATED, our_suffix
 from rodhand.sheets.log_columns import PASS_FIELD, log_columns

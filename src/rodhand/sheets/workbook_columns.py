@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from rodhand.record.kinds import KINDS, Field, Kind
+from rodhand.record.kind import Field, Kind
+from rodhand.record.kinds import KINDS
 from rodhand.units import System
 
 HAPPENED, BY, ZONE, NUMBER = "happened", "by", "happened_zone", "no"

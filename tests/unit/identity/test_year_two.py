@@ -28,7 +28,7 @@ from rodhand.book.opening import open_assessment
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.outside import UNKNOWN_PAST_DAYS
 from rodhand.book.yard.identity import Identity, identity_on
-from rodhand.record.book import Thing
+from rodhand.record.book_things import Thing
 from rodhand.record.entry import Chain, Draft, Entry
 from rodhand.record.journal import Journal
 from rodhand.wear.sections import SECTIONS

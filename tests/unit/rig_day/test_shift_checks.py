@@ -12,8 +12,8 @@ from rodhand.book.rig.shift_checks import checks_view, shift_tasks, tell_check
 from rodhand.book.work.assess import assess
 from rodhand.book.work.tables import data_rows
 from rodhand.faults import BadInputError
+from rodhand.record.choices import SHIFTS
 from rodhand.record.journal import Journal
-from rodhand.record.kinds import SHIFTS
 from rodhand.words import catalogue
 
 BEFORE, END = SHIFTS

@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rodhand.faults import BadInputError, Fault
-from rodhand.record.kinds import READING_FIELDS
+from rodhand.record.kinds_bores import READING_FIELDS
 from rodhand.sheets.flags import told_flag
 from rodhand.sheets.grids import grid_from_bytes
 from rodhand.sheets.log import LogFile, log_of, read_log

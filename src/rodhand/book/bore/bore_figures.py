@@ -14,7 +14,7 @@ from rodhand.book.work.over_limits import HeldAgainst, LimitedBend
 from rodhand.drillstring.turns import ASSUMED_RUNGS
 from rodhand.hole.limits import long_life_radius
 from rodhand.hole.path import positions_at
-from rodhand.record.book import Reading
+from rodhand.record.book_bores import Reading
 from rodhand.steel.rod_type import RodType
 from rodhand.units import Figure, Standing
 

@@ -20,7 +20,7 @@ from rodhand.hole.bends import HoleBends, hole_bends, per_rod
 from rodhand.hole.path import hole_path, positions_at
 from rodhand.hole.pilot_log import survey_readings
 from rodhand.hole.readings import PilotReadings
-from rodhand.record.book import Bore
+from rodhand.record.book_bores import Bore
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.life_used import RodLife, rod_life
 from rodhand.wear.sections import section_curves

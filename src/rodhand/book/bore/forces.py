@@ -16,7 +16,7 @@ from rodhand.book.work.force_work import Line, PassForces, axis_of, strand_of
 from rodhand.book.work.gauges import PassGauges
 from rodhand.drillstring.gauge_fit import ENOUGH_FREE
 from rodhand.drillstring.soft_string import Axis
-from rodhand.record.book import BorePass
+from rodhand.record.book_bores import BorePass
 from rodhand.record.marks import fold
 from rodhand.steel.made_up_seat import made_up_joint
 from rodhand.units import QUANTITIES, Figure, Standing

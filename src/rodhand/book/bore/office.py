@@ -9,7 +9,7 @@ from rodhand.book.tasks.set_tasks import damage_by_place
 from rodhand.book.views import OfficeBore, OfficeSet, OfficeView
 from rodhand.book.work.assess import Assessment, day_of
 from rodhand.book.work.lives import rotating_time
-from rodhand.record.book import RodSet
+from rodhand.record.book_things import RodSet
 from rodhand.units import Figure, Standing
 
 C, M = Standing.COMPUTED, Standing.MEASURED

@@ -13,7 +13,8 @@ from rodhand.book.tasks.standings import standing_of_thing
 from rodhand.book.telling import in_name_order, names_in_words
 from rodhand.book.work.assess import Assessment, day_of
 from rodhand.book.work.happenings import saver_sub_on
-from rodhand.record.book import Book, Thing
+from rodhand.record.book import Book
+from rodhand.record.book_things import Thing
 from rodhand.record.marks import fold
 from rodhand.units import Figure, Standing
 from rodhand.words import say

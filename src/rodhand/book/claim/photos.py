@@ -13,7 +13,8 @@ from typing import BinaryIO
 
 from rodhand.book.claim.views import PhotoRow
 from rodhand.faults import CannotReadError
-from rodhand.record.book import Book, Photo
+from rodhand.record.book import Book
+from rodhand.record.book_bores import Photo
 from rodhand.units import Figure, Standing
 from rodhand.words import say
 

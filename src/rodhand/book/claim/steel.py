@@ -10,7 +10,7 @@ from rodhand.book.work.happenings import over_steers, spikes
 from rodhand.book.work.lives import BoreOfRod
 from rodhand.book.work.pass_work import PassWork
 from rodhand.drillstring.turns import TurnRung
-from rodhand.record.book import Bore, BorePass
+from rodhand.record.book_bores import Bore, BorePass
 from rodhand.units import Figure, Standing
 
 C, A, M = Standing.COMPUTED, Standing.ASSUMED, Standing.MEASURED

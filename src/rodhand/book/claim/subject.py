@@ -6,8 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from rodhand.record.book import Book, Bore, Event, Origin, Thing
+from rodhand.record.book import Book
+from rodhand.record.book_bores import Bore, Event
+from rodhand.record.book_things import Thing
 from rodhand.record.marks import fold
+from rodhand.record.origin import Origin
 
 LOST = "lost in hole"
 EVENTS = ("break", "loss")

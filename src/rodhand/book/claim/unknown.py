@@ -11,7 +11,7 @@ from rodhand.book.claim.subject import Incident, Subject
 from rodhand.book.claim.views import DownHoleRow, PhotoRow
 from rodhand.book.telling import names_in_words
 from rodhand.book.work.assess import Assessment
-from rodhand.record.book import Thing
+from rodhand.record.book_things import Thing
 from rodhand.units import Figure, Standing
 from rodhand.words import say
 

@@ -10,7 +10,8 @@ from rodhand.book.entry.keeping import enter
 from rodhand.book.entry.typed_rows import drafts_of_values
 from rodhand.book.opening import entries_in
 from rodhand.record.entry import Entry
-from rodhand.record.kinds import KINDS, Field, Kind
+from rodhand.record.kind import Field, Kind
+from rodhand.record.kinds import KINDS
 
 __all__ = ["EntryView", "Field", "Kind", "NoSuchEntryError", "enter_one", "entry_view", "kinds"]
 

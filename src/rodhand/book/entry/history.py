@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from rodhand.advice.verdict import Sentence
 from rodhand.book.views import HistoryLine
 from rodhand.book.work.assess import Assessment, day_of
-from rodhand.record.book import Book, Thing
+from rodhand.record.book import Book
+from rodhand.record.book_things import Thing
 from rodhand.record.entry import Entry
 from rodhand.record.marks import MarksError, expand_marks, fold
 from rodhand.record.order import moments_of, struck_entries

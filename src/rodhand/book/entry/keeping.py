@@ -14,11 +14,11 @@ from rodhand.book.work.tables import data_rows
 from rodhand.book.work.thread_mix import load_faults
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
+from rodhand.record.choices import CALIBRATED_CLASSES, CLASS_CALIBRATION
 from rodhand.record.database import FILE_NAME
 from rodhand.record.entry import Draft, Entry
 from rodhand.record.intake import flags_of
 from rodhand.record.kept_open import journal_of
-from rodhand.record.kinds import CALIBRATED_CLASSES, CLASS_CALIBRATION
 from rodhand.record.memory import MemoryJournal
 
 

@@ -15,7 +15,8 @@ from rodhand.book.work.box_of import NoSuchRigError, rig_named
 from rodhand.book.work.box_order import BoxOrder, order_now
 from rodhand.book.work.stays import is_away, stay_at, stays_of
 from rodhand.faults import BadInputError, Fault
-from rodhand.record.book import Book, Bore
+from rodhand.record.book import Book
+from rodhand.record.book_bores import Bore
 from rodhand.record.entry import Draft
 from rodhand.record.journal import Journal
 from rodhand.units import Figure, Standing

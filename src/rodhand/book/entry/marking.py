@@ -12,7 +12,8 @@ from rodhand.book.entry.keeping import Entered, enter
 from rodhand.book.work.assess import is_invented
 from rodhand.book.work.box_order import order_now
 from rodhand.faults import BadInputError, Fault
-from rodhand.record.book import Book, Thing
+from rodhand.record.book import Book
+from rodhand.record.book_things import Thing
 from rodhand.record.entry import Draft
 from rodhand.record.journal import Journal
 from rodhand.record.marks import MarksError, count_up, expand_marks

@@ -19,7 +19,8 @@ from rodhand.faults import BadInputError, Fault
 from rodhand.record.database import FILE_NAME
 from rodhand.record.entry import Draft
 from rodhand.record.journal import Journal
-from rodhand.record.kinds import KINDS, Field, Kind
+from rodhand.record.kind import Field, Kind
+from rodhand.record.kinds import KINDS
 from rodhand.record.validate import read_payload
 from rodhand.words import say
 

@@ -12,7 +12,8 @@ from typing import Literal
 
 from rodhand.faults import Fault
 from rodhand.record.book import Book
-from rodhand.record.kinds import KINDS, Field
+from rodhand.record.kind import Field
+from rodhand.record.kinds import KINDS
 from rodhand.units import System
 
 Layout = Literal["rod-log", "ream-log", "loading", "checks"]

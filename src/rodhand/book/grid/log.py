@@ -25,10 +25,11 @@ from rodhand.book.grid.grid import (
 from rodhand.book.grid.plan import Subject, common_head, row_of, save_rows, standing
 from rodhand.book.work.assess import is_invented
 from rodhand.book.work.box_of import offered_rods
-from rodhand.record.book import Book, Bore
+from rodhand.record.book import Book
+from rodhand.record.book_bores import Bore
 from rodhand.record.entry import Entry
 from rodhand.record.journal import Journal
-from rodhand.record.kinds import READING_FIELDS
+from rodhand.record.kinds_bores import READING_FIELDS
 from rodhand.record.marks import fold
 from rodhand.units import System, from_si
 

@@ -11,7 +11,7 @@ from rodhand.book.owner.schedule import last_where, rig_of, type_of
 from rodhand.book.tasks.task_parts import GONE
 from rodhand.book.telling import in_name_order, names_in_words
 from rodhand.book.work.assess import Assessment, day_of
-from rodhand.record.book import Thing
+from rodhand.record.book_things import Thing
 from rodhand.record.marks import fold
 from rodhand.words import say
 

@@ -18,7 +18,7 @@ from rodhand.book.work.assess import Assessment
 from rodhand.book.work.box_order import order_now
 from rodhand.book.work.tables import data_text
 from rodhand.book.yard.old_new import SPREADING, is_new
-from rodhand.record.book import Rig
+from rodhand.record.book_things import Rig
 from rodhand.wear.chance_table import chance_table, log_unbroken, spread_of
 
 Floats = NDArray[np.float64]

@@ -10,8 +10,8 @@ from rodhand.book.work.assess import Assessment, day_of
 from rodhand.book.work.class_factors import class_names
 from rodhand.book.work.lives import RodHistory
 from rodhand.drillstring.turns import TurnRung
-from rodhand.record.book import Break
-from rodhand.record.kinds import SECTIONS as SAID_SECTIONS
+from rodhand.record.book_looks import Break
+from rodhand.record.choices import SECTIONS as SAID_SECTIONS
 from rodhand.units import Figure, Standing
 from rodhand.wear.calibration import Calibrated, Exposure, calibrate
 from rodhand.wear.chance import MOST_ASSUMED

@@ -21,9 +21,9 @@ from rodhand.book.work.assess import Assessment
 from rodhand.book.work.lives import RodHistory
 from rodhand.book.work.stays import stay_on
 from rodhand.faults import BadInputError, CannotReadError, Fault
-from rodhand.record.book import RodSet, Thing
+from rodhand.record.book_things import RodSet, Thing
+from rodhand.record.choices import FORMER_SECTIONS
 from rodhand.record.journal import Journal
-from rodhand.record.kinds import FORMER_SECTIONS
 from rodhand.record.marks import fold
 from rodhand.record.order import struck_entries
 from rodhand.units import Figure, Standing

@@ -12,11 +12,12 @@ from typing import Any
 from rodhand.book.entry.keeping import enter
 from rodhand.book.owner.handover import FORM, NUMBERS, WHAT, digest_of
 from rodhand.faults import BadInputError, Fault
-from rodhand.record.book import Book, RodSet
+from rodhand.record.book import Book
+from rodhand.record.book_things import RodSet
+from rodhand.record.choices import FORMER_SECTIONS, STANDINGS
 from rodhand.record.database import FILE_NAME, told_plainly
 from rodhand.record.entry import Draft
 from rodhand.record.journal import Journal
-from rodhand.record.kinds import FORMER_SECTIONS, STANDINGS
 from rodhand.record.marks import fold
 from rodhand.record.things import former_numbers
 from rodhand.record.validate import rod_type_from_payload

@@ -13,9 +13,9 @@ from rodhand.book.owner.calibration import CalibrationView, calibration_view
 from rodhand.book.work.assess import Assessment, day_of
 from rodhand.book.work.class_factors import calibration_in_force, why_not_used
 from rodhand.faults import BadInputError, Fault
-from rodhand.record.book import ClassCalibration
+from rodhand.record.book_looks import ClassCalibration
+from rodhand.record.choices import CALIBRATED_CLASSES, CLASS_CALIBRATION
 from rodhand.record.entry import Draft
-from rodhand.record.kinds import CALIBRATED_CLASSES, CLASS_CALIBRATION
 from rodhand.units import Figure, Standing
 from rodhand.wear.life_used import MODEL, NINETY_PERCENT
 

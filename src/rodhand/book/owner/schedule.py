@@ -8,8 +8,9 @@ from rodhand.book.telling import in_name_order
 from rodhand.book.views import Figures
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.prices import owner_prices
-from rodhand.record.book import Book, Thing
-from rodhand.record.kinds import GONE
+from rodhand.record.book import Book
+from rodhand.record.book_things import Thing
+from rodhand.record.choices import GONE
 from rodhand.units import Figure, Standing
 
 A, C, M = Standing.ASSUMED, Standing.COMPUTED, Standing.MEASURED

@@ -16,8 +16,8 @@ from rodhand.book.views import Figures, WeekLine
 from rodhand.book.work.assess import Assessment, day_of
 from rodhand.book.work.lives import rotating_time
 from rodhand.book.work.prices import owner_prices
-from rodhand.record.book import Origin
-from rodhand.record.kinds import GONE
+from rodhand.record.choices import GONE
+from rodhand.record.origin import Origin
 from rodhand.units import Figure, Standing
 
 SEASON_DAYS = 365

@@ -16,7 +16,9 @@ from rodhand.drillstring.passes import PassKind
 from rodhand.drillstring.soft_string import Axis, Motion, Strand, from_tool, rotating, sliding
 from rodhand.drillstring.turns import TurnEvidence, TurnRung, Turns, turns_from
 from rodhand.hole.planned_path import PlannedPath
-from rodhand.record.book import Book, Bore, BorePass, Rig
+from rodhand.record.book import Book
+from rodhand.record.book_bores import Bore, BorePass
+from rodhand.record.book_things import Rig
 from rodhand.record.marks import fold
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.declared_past import bore_damage, bore_legs

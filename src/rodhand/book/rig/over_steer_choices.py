@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from rodhand.book.work.assess import Assessment, BoreDone, bore_as_if
 from rodhand.book.work.lives import BoreOfRod
 from rodhand.hole.way_back import WayBack, depth_gained, way_back
-from rodhand.record.book import Bore, BorePass, Reading
+from rodhand.record.book_bores import Bore, BorePass, Reading
 from rodhand.wear.life_used import Contribution
 
 Floats = NDArray[np.float64]

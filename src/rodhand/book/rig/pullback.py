@@ -15,7 +15,9 @@ from rodhand.book.work.at_hand import AtHand, at_hand, entered_last, rods_in_str
 from rodhand.book.work.happenings import RETIRED_PLACES, whereabouts_of
 from rodhand.book.work.verdicts import caution
 from rodhand.faults import BadInputError, Fault
-from rodhand.record.book import Book, Bore, BorePass, StandingGiven
+from rodhand.record.book import Book
+from rodhand.record.book_bores import Bore, BorePass
+from rodhand.record.book_looks import StandingGiven
 from rodhand.record.marks import fold
 from rodhand.units import Figure, Standing
 from rodhand.words import say

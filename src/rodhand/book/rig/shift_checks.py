@@ -20,7 +20,7 @@ from rodhand.book.work.tables import data_rows
 from rodhand.book.work.verdicts import caution
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
-from rodhand.record.kinds import CHECK_STATES, SHIFTS
+from rodhand.record.choices import CHECK_STATES, SHIFTS
 from rodhand.record.marks import fold
 from rodhand.record.rig_day import ShiftCheck
 from rodhand.units import Figure, Standing

@@ -27,7 +27,8 @@ from rodhand.faults import BadInputError, Fault
 from rodhand.hole.limits import LONG_LIFE_DIAMETERS
 from rodhand.hole.readings import ReadingError
 from rodhand.hole.room_left import RoomLeft, room_left
-from rodhand.record.book import Book, Bore, Reading
+from rodhand.record.book import Book
+from rodhand.record.book_bores import Bore, Reading
 from rodhand.record.entry import Draft
 from rodhand.steel.rod_type import RodType
 from rodhand.units import Figure, Standing

@@ -9,7 +9,7 @@ from rodhand.book.opening import book_in
 from rodhand.book.work.assess import day_of, is_invented
 from rodhand.book.work.at_hand import at_hand
 from rodhand.record.book import Book
-from rodhand.record.kinds import UTILITIES
+from rodhand.record.choices import UTILITIES
 from rodhand.record.marks import fold
 
 FIRST = UTILITIES[:3]

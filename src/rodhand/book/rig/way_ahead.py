@@ -22,7 +22,7 @@ from rodhand.book.work.moments import moment_of
 from rodhand.book.work.verdicts import caution
 from rodhand.faults import BadInputError, Fault
 from rodhand.hole.way_back import STEEPEST, WayBack, way_back
-from rodhand.record.book import Bore
+from rodhand.record.book_bores import Bore
 from rodhand.units import Figure, Standing
 
 MOST_RODS = 60

@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 from rodhand.book.plan.planned import hole_radius, in_way_of, plan_named, utilities_of
 from rodhand.hole.plan_limits import PlanAsk
 from rodhand.hole.plan_shape import Drawn, draw_rods, margins
-from rodhand.record.book import Book, Bore
+from rodhand.record.book import Book
+from rodhand.record.book_bores import Bore
 from rodhand.steel.rod_type import RodType
 
 Floats = NDArray[np.float64]

@@ -9,7 +9,7 @@ from rodhand.book.rig.makeup_answer import MakeupAnswer
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.gauge_register import looks_with_errors
 from rodhand.faults import BadInputError
-from rodhand.record.book import Thing
+from rodhand.record.book_things import Thing
 from rodhand.steel.rod_type import RodType
 from rodhand.units import Figure, Standing
 from rodhand.words import say

@@ -33,9 +33,9 @@ from rodhand.book.work.assess import (
 from rodhand.book.work.class_factors import calibration_in_force
 from rodhand.book.work.tables import built_in_rod_types
 from rodhand.faults import CannotReadError
-from rodhand.record.book import ClassCalibration, Setting
+from rodhand.record.book_looks import ClassCalibration, Setting
+from rodhand.record.choices import CALIBRATED_CLASSES, CLASS_CALIBRATION
 from rodhand.record.entry import Entry, overall_digest
-from rodhand.record.kinds import CALIBRATED_CLASSES, CLASS_CALIBRATION
 from rodhand.record.marks import fold
 from rodhand.record.moment import now
 from rodhand.record.reading_back import read_book

@@ -11,7 +11,8 @@ from rodhand.book.work.assess import type_of_thing
 from rodhand.book.work.bows import taken_of_check
 from rodhand.book.work.in_hole import InHole, in_hole
 from rodhand.faults import Fault
-from rodhand.record.book import Book, Check
+from rodhand.record.book import Book
+from rodhand.record.book_looks import Check
 from rodhand.record.entry import Draft
 from rodhand.record.moment import order_text
 from rodhand.units import System, show

@@ -20,7 +20,8 @@ from rodhand.book.work.assess import (
     settings_begun,
     settings_in_force,
 )
-from rodhand.record.book import Book, Setting
+from rodhand.record.book import Book
+from rodhand.record.book_looks import Setting
 from rodhand.units import Figure, Standing
 from rodhand.words import say
 

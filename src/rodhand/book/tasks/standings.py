@@ -14,7 +14,10 @@ from rodhand.book.work.lives import RodHistory
 from rodhand.book.work.odd_in_bores import all_happenings
 from rodhand.book.work.outside import DECLARED, FORMER
 from rodhand.book.work.stays import found_source
-from rodhand.record.book import Book, Origin, StandingGiven, Thing
+from rodhand.record.book import Book
+from rodhand.record.book_looks import StandingGiven
+from rodhand.record.book_things import Thing
+from rodhand.record.origin import Origin
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.life_used import Sums, add_up, life_of_sums
 

@@ -11,7 +11,7 @@ from rodhand.advice.verdict import Verdict
 from rodhand.book.tasks.standings import all_standings, last_full_look
 from rodhand.book.telling import in_name_order
 from rodhand.book.work.assess import Assessment
-from rodhand.record.book import Thing
+from rodhand.record.book_things import Thing
 from rodhand.words import say
 
 OUT_OF_USE = ("scrap",)

@@ -16,7 +16,7 @@ from rodhand.book.work.over_limits import HeldAgainst, LimitedBend
 from rodhand.hole.bends import HoleBends
 from rodhand.hole.limits import USUAL_CUTOFFS
 from rodhand.hole.readings import ReadingError
-from rodhand.record.book import Reading
+from rodhand.record.book_bores import Reading
 from rodhand.record.marks import fold
 from rodhand.units import Figure, Standing
 

@@ -14,7 +14,7 @@ from rodhand.book.work.force_pass import PassWorked, pass_worked
 from rodhand.book.work.force_places import Limits, PlaceLoad, Share, steel_bend
 from rodhand.book.work.force_work import MUD_DENSITY, axis_of, strand_of
 from rodhand.drillstring.gauge_fit import FRICTION_MIDDLE
-from rodhand.record.book import FreeReading, Reading
+from rodhand.record.book_bores import FreeReading, Reading
 from rodhand.record.marks import fold
 from rodhand.steel.tube import ELASTIC_MODULUS
 from rodhand.units import Figure, Standing

@@ -12,7 +12,7 @@ from rodhand.book.work.counted_bend import counted_lines
 from rodhand.book.work.lives import BoreOfRod, RodHistory
 from rodhand.book.work.pass_work import PassWork
 from rodhand.drillstring.turns import ASSUMED_RUNGS, TurnRung
-from rodhand.record.book import BorePass
+from rodhand.record.book_bores import BorePass
 from rodhand.units import Figure, Standing
 from rodhand.wear.counted_damage import Line
 from rodhand.wear.sections import section_curves

@@ -13,7 +13,8 @@ from rodhand.book.work.assess import day_of, front_of, is_invented, rod_type_of_
 from rodhand.book.work.at_hand import at_hand
 from rodhand.hole.limits import USUAL_CUTOFFS
 from rodhand.hole.readings import ReadingError
-from rodhand.record.book import Book, Bore
+from rodhand.record.book import Book
+from rodhand.record.book_bores import Bore
 from rodhand.units import Figure, Standing
 
 C, A, M = Standing.COMPUTED, Standing.ASSUMED, Standing.MEASURED

@@ -21,19 +21,13 @@ from rodhand.book.work.stays import Stays, is_away, rods_of_rig, stay_before, st
 from rodhand.book.work.tables import built_in_rod_types, data_rows, fatigue_curves
 from rodhand.book.work.who import NOBODY, WhoInBore, who_in_bore
 from rodhand.drillstring.meetings import PinToward
-from rodhand.record.book import (
-    Book,
-    Bore,
-    BorePass,
-    Check,
-    ClassCalibration,
-    Origin,
-    Rig,
-    Setting,
-    Thing,
-)
+from rodhand.record.book import Book
+from rodhand.record.book_bores import Bore, BorePass
+from rodhand.record.book_looks import Check, ClassCalibration, Setting
+from rodhand.record.book_things import Rig, Thing
 from rodhand.record.entry import Entry
 from rodhand.record.moment import order_text
+from rodhand.record.origin import Origin
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.life_used import ClassFactor
 from rodhand.wear.sections import BITE_FACTOR, Condition, CurveSet, MakeUp

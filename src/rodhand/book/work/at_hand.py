@@ -11,7 +11,8 @@ from rodhand.book.work.box_of import NoSuchRigError, rig_named
 from rodhand.book.work.box_order import order_of
 from rodhand.book.work.stays import rods_of_rig, stays_of
 from rodhand.book.work.who import WhoInBore, who_in_bore
-from rodhand.record.book import Book, Bore, BorePass
+from rodhand.record.book import Book
+from rodhand.record.book_bores import Bore, BorePass
 from rodhand.record.marks import fold
 from rodhand.wear.who_stood import WhoStood
 

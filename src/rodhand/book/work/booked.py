@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rodhand.record.book import Book, Bore
+from rodhand.record.book import Book
+from rodhand.record.book_bores import Bore
 from rodhand.record.marks import fold
 from rodhand.record.planned import BookedBore, Plan
 

@@ -29,7 +29,7 @@ from rodhand.hole.damage_curvature import (
     curvature_band,
     pushed_relief,
 )
-from rodhand.record.book import Bore
+from rodhand.record.book_bores import Bore
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.bend_powers import BendPowers
 from rodhand.wear.damage import LegDamage, leg_damage

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rodhand.advice.card import Taken, bow_of
-from rodhand.record.book import Book, Check
+from rodhand.record.book import Book
+from rodhand.record.book_looks import Check
 
 BOW_GONE = ("straightened", "replaced")
 """Work after which a measured bow no longer counts."""

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from rodhand.book.work.box_order import BoxOrder, order_now, orders_of
-from rodhand.record.book import Book, Bore
+from rodhand.record.book import Book
+from rodhand.record.book_bores import Bore
 from rodhand.record.marks import fold
 
 

@@ -11,7 +11,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from rodhand.record.book import Book, Bore, Load
+from rodhand.record.book import Book
+from rodhand.record.book_bores import Bore, Load
 
 
 @dataclass(frozen=True)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 
-from rodhand.record.book import Book, ClassCalibration
-from rodhand.record.kinds import CALIBRATED_CLASSES
+from rodhand.record.book import Book
+from rodhand.record.book_looks import ClassCalibration
+from rodhand.record.choices import CALIBRATED_CLASSES
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.life_used import MODEL, PRINTED_CLASSES, ClassFactor
 from rodhand.wear.sections import CurveSet, section_curves

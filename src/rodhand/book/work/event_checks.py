@@ -10,7 +10,9 @@ from rodhand.book.work.at_hand import InString, rods_in_string
 from rodhand.book.work.happenings import saver_sub_of
 from rodhand.book.work.tables import data_rows
 from rodhand.book.work.who import WhoInBore
-from rodhand.record.book import Book, Bore, Event, MakeupShift, Origin
+from rodhand.record.book import Book
+from rodhand.record.book_bores import Bore, Event, MakeupShift
+from rodhand.record.origin import Origin
 
 NO_TORQUE = "no torque"
 """A joint that would not torque up: told as the result of a make-up, and no event of the hole."""

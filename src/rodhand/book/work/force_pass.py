@@ -11,7 +11,8 @@ from rodhand.book.work.force_work import PassForces, pass_forces
 from rodhand.book.work.gauges import PassGauges, comparison_of, free_of, gauges_of, said_of
 from rodhand.book.work.pass_work import PassWork
 from rodhand.drillstring.soft_string import Axis
-from rodhand.record.book import BorePass, Comparison, FreeReading
+from rodhand.record.book_bores import BorePass, FreeReading
+from rodhand.record.book_looks import Comparison
 
 
 @dataclass(frozen=True, eq=False)

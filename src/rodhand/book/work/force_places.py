@@ -11,7 +11,7 @@ from rodhand.book.work.bore_work import BoreWork
 from rodhand.book.work.force_work import PassForces
 from rodhand.drillstring.soft_string import Axis
 from rodhand.hole.damage_curvature import CurvatureBand
-from rodhand.record.book import BorePass
+from rodhand.record.book_bores import BorePass
 from rodhand.steel.combined import TubeSize, envelope_share, seat_share, tube_share
 from rodhand.steel.envelope import Envelope
 from rodhand.steel.joint import YIELD_STRESS

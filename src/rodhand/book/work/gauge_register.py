@@ -11,7 +11,8 @@ from rodhand.advice.this_week import Task
 from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.book.work.assess import Assessment, day_of
 from rodhand.book.work.verdicts import caution
-from rodhand.record.book import Book, Check
+from rodhand.record.book import Book
+from rodhand.record.book_looks import Check
 from rodhand.record.gauge_register import Calibration, GaugeKnown
 from rodhand.record.marks import fold
 from rodhand.units import Figure, Standing

@@ -10,7 +10,8 @@ from rodhand.book.work.bore_work import BoreWork
 from rodhand.book.work.pass_work import PassWork
 from rodhand.drillstring.gauge_fit import GaugeError, GaugeReading
 from rodhand.drillstring.soft_string import Motion, rotating, sliding
-from rodhand.record.book import BorePass, Comparison, FreeReading, Reading
+from rodhand.record.book_bores import BorePass, FreeReading, Reading
+from rodhand.record.book_looks import Comparison
 from rodhand.record.marks import fold
 
 REPEAT = 0.05

@@ -16,7 +16,9 @@ from rodhand.book.work.outside import DECLARED, FORMER
 from rodhand.book.work.over_limits import LimitedBend
 from rodhand.book.work.stays import found_source
 from rodhand.drillstring.stood import Stood, stood_through
-from rodhand.record.book import Book, Bore, MakeupShift, Thing
+from rodhand.record.book import Book
+from rodhand.record.book_bores import Bore, MakeupShift
+from rodhand.record.book_things import Thing
 
 RETIRED_PLACES = ("at the shop", "sold", "lost in hole", "scrapped", "lent", "found")
 

@@ -16,7 +16,7 @@ from rodhand.hole.best_path import BestPath, best_path
 from rodhand.hole.path import HolePath, hole_path
 from rodhand.hole.pilot_log import pilot_readings
 from rodhand.hole.readings import PilotReadings
-from rodhand.record.book import BorePass, Reading
+from rodhand.record.book_bores import BorePass, Reading
 
 PLACES = 6
 """Decimals of a metre by which two ends of intervals are one. [1]"""

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from rodhand.book.work.at_hand import at_hand, rods_in_string
 from rodhand.book.work.stays import stays_of
-from rodhand.record.book import Book, Bore
+from rodhand.record.book import Book
+from rodhand.record.book_bores import Bore
 
 IN_THE_HOLE = "in the hole"
 

@@ -16,7 +16,8 @@ from numpy.typing import NDArray
 from rodhand.advice.suspects import GaugeLook, gauge_faults
 from rodhand.book.work.pass_work import PassWork
 from rodhand.drillstring.string import Member
-from rodhand.record.book import Bore, BorePass, Comparison
+from rodhand.record.book_bores import Bore, BorePass
+from rodhand.record.book_looks import Comparison
 from rodhand.record.marks import fold
 
 Floats = NDArray[np.float64]

@@ -22,7 +22,7 @@ from rodhand.hole.damage_curvature import (
     CurvatureBand,
     vertical_wander,
 )
-from rodhand.record.book import Bore
+from rodhand.record.book_bores import Bore
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.bend_powers import BendPowers, Power, laid_powers, read_powers, slopes_of
 from rodhand.wear.sections import CurveSet

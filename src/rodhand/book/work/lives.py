@@ -14,7 +14,8 @@ from rodhand.book.work.bore_work import BoreWork
 from rodhand.book.work.pass_work import PassWork
 from rodhand.book.work.who import WhoInBore
 from rodhand.drillstring.turns import ASSUMED_RUNGS
-from rodhand.record.book import Cut, Origin
+from rodhand.record.book_things import Cut
+from rodhand.record.origin import Origin
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.damage import LegDamage
 from rodhand.wear.life_used import (

@@ -15,7 +15,8 @@ from rodhand.book.work.happenings import saver_sub_on
 from rodhand.book.work.pass_work import PassWork
 from rodhand.book.work.who import WhoInBore
 from rodhand.drillstring.meetings import Meeting, PinToward, Thread, meetings_along
-from rodhand.record.book import Bore, Check, Dressing
+from rodhand.record.book_bores import Bore
+from rodhand.record.book_looks import Check, Dressing
 from rodhand.wear.tracing import SUREST_FIRST, Integers, MakeUps
 from rodhand.wear.who_stood import WhoStood
 

@@ -9,7 +9,7 @@ from rodhand.advice.verdict import Sentence
 from rodhand.book.telling import names_in_words
 from rodhand.book.work.assess import Assessment, day_of
 from rodhand.book.work.box_places import rows_in_words
-from rodhand.record.book import Thing
+from rodhand.record.book_things import Thing
 from rodhand.wear.who_stood import WhoStood
 from rodhand.words import say
 

@@ -12,7 +12,8 @@ from rodhand.advice.fitness import days_between
 from rodhand.book.work.bore_work import BoreWork
 from rodhand.book.work.lives import BoreOfRod, Outside, rotating_time, scaled
 from rodhand.book.work.stays import FOREIGN, Stays, Stretch, unseen_stretches
-from rodhand.record.book import Book, FormerUse, RodSet
+from rodhand.record.book import Book
+from rodhand.record.book_things import FormerUse, RodSet
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.declared_past import Order, declared_past
 from rodhand.wear.life_used import Contribution

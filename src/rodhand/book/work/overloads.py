@@ -28,7 +28,7 @@ from rodhand.book.work.gauges import pass_gauges, said_of
 from rodhand.book.work.happenings import over_steers, rods_at, spikes
 from rodhand.book.work.written_loads import SPARE, largest_written
 from rodhand.drillstring.stood import Stood, stood_through
-from rodhand.record.book import Comparison
+from rodhand.record.book_looks import Comparison
 from rodhand.steel.tube import yield_radius
 
 YIELD_LIKE = 1.5

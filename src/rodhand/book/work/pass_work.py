@@ -21,7 +21,7 @@ from rodhand.drillstring.turns import (
     sigma_of_sum,
     turns_from,
 )
-from rodhand.record.book import BorePass, Reading
+from rodhand.record.book_bores import BorePass, Reading
 
 Floats = NDArray[np.float64]
 

@@ -18,7 +18,7 @@ from rodhand.book.work.pass_work import PassWork
 from rodhand.book.work.written_loads import SPARE, largest_written
 from rodhand.drillstring.ledger import book_turns
 from rodhand.drillstring.shoulder import Needed, needed_makeup, opens
-from rodhand.record.book import Comparison
+from rodhand.record.book_looks import Comparison
 from rodhand.steel.made_up_seat import MadeUpSeat, made_up_seat
 from rodhand.steel.tube import ELASTIC_MODULUS
 from rodhand.wear.damage_factors import opening_factors

@@ -6,8 +6,10 @@ from bisect import bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from rodhand.record.book import Book, Bore, Origin
-from rodhand.record.kinds import GONE
+from rodhand.record.book import Book
+from rodhand.record.book_bores import Bore
+from rodhand.record.choices import GONE
+from rodhand.record.origin import Origin
 
 AWAY = (*GONE, "at the shop", "on another rig", "lent", "not known")
 """Whereabouts from which no rod stands in our box."""

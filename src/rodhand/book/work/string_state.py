@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from statistics import median
 
 from rodhand.book.work.pass_work import PassWork
-from rodhand.record.book import Bore
+from rodhand.record.book_bores import Bore
 from rodhand.steel.rod_type import RodType
 
 

@@ -12,7 +12,8 @@ from rodhand.book.work.assess import Assessment, day_of
 from rodhand.book.work.gauge_register import ReadWith, read_with
 from rodhand.book.work.lives import BoreOfRod
 from rodhand.book.work.make_ups import make_ups_on_record
-from rodhand.record.book import Check, Thing
+from rodhand.record.book_looks import Check
+from rodhand.record.book_things import Thing
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.tracing import SUREST_FIRST
 from rodhand.wear.who_stood import WhoStood

@@ -10,7 +10,7 @@ from rodhand.book.views import IdentityRow
 from rodhand.book.work.assess import Assessment, day_of
 from rodhand.book.work.outside import FORMER
 from rodhand.book.work.stays import AWAY, stay_on
-from rodhand.record.book import Thing
+from rodhand.record.book_things import Thing
 from rodhand.units import Figure, Standing
 from rodhand.wear.life_used import RodLife
 from rodhand.words import say

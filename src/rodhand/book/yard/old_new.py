@@ -18,7 +18,7 @@ from rodhand.book.work.thread_mix import thread_faults
 from rodhand.book.work.verdicts import caution
 from rodhand.book.yard.rod_card import slug
 from rodhand.faults import BadInputError, Fault
-from rodhand.record.book import Thing
+from rodhand.record.book_things import Thing
 from rodhand.record.entry import Draft
 from rodhand.record.marks import fold
 from rodhand.units import Figure, Standing

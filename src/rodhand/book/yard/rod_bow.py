@@ -8,7 +8,7 @@ from rodhand.advice.card import bow_of
 from rodhand.advice.verdict import Sentence
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.gauge_register import looks_with_errors
-from rodhand.record.book import Thing
+from rodhand.record.book_things import Thing
 from rodhand.steel.rod_type import RodType
 from rodhand.steel.straightness import NEW_PIPE_BOW, Bow, column_share, own_sag
 from rodhand.steel.tube import ELASTIC_MODULUS, yield_radius

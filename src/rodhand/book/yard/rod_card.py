@@ -18,8 +18,10 @@ from rodhand.book.work.in_hole import InHole, in_hole
 from rodhand.book.work.stays import stays_of
 from rodhand.book.work.tables import data_rows
 from rodhand.book.yard.thing_page import NoSuchThingError
-from rodhand.record.book import Book, Check, Thing
-from rodhand.record.kinds import GONE
+from rodhand.record.book import Book
+from rodhand.record.book_looks import Check
+from rodhand.record.book_things import Thing
+from rodhand.record.choices import GONE
 from rodhand.units import INCH, Figure, Standing
 from rodhand.words import has, say
 

@@ -19,7 +19,8 @@ from rodhand.book.work.bows import taken_of_check
 from rodhand.book.yard.card_photos import CardPhoto, keep_photos
 from rodhand.book.yard.rod_card import card_items, card_view, refusal, thing_in
 from rodhand.faults import BadInputError, Fault
-from rodhand.record.book import Check, Thing
+from rodhand.record.book_looks import Check
+from rodhand.record.book_things import Thing
 from rodhand.record.entry import Draft
 from rodhand.record.validate import read_payload
 from rodhand.units import Figure, Standing

@@ -30,9 +30,9 @@ from rodhand.book.yard.rod_card import card_items, size_or_finer, slug
 from rodhand.book.yard.rod_card_kept import SOURCE, asked_about
 from rodhand.book.yard.thing_page import NoSuchThingError
 from rodhand.faults import BadInputError, Fault
-from rodhand.record.book import Thing
+from rodhand.record.book_things import Thing
+from rodhand.record.choices import STANDINGS
 from rodhand.record.entry import Draft
-from rodhand.record.kinds import STANDINGS
 from rodhand.units import INCH, Figure, Standing
 from rodhand.words import has, say
 

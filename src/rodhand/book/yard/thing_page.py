@@ -21,7 +21,7 @@ from rodhand.book.work.opened_joints import open_facts
 from rodhand.book.work.outside import DECLARED, FORMER
 from rodhand.book.yard.identity import identity_rows, others_with_marks, where_on
 from rodhand.drillstring.ledger import book_turns
-from rodhand.record.book import Thing
+from rodhand.record.book_things import Thing
 from rodhand.units import Figure, Standing
 from rodhand.wear.chance import Chance, chance_of_break
 from rodhand.wear.sections import BITE_FACTOR, SECTIONS, Section

@@ -12,7 +12,7 @@ import numpy as np
 from rodhand.advice.verdict import Sentence
 from rodhand.book.telling import in_name_order
 from rodhand.book.work.wear_sizes import SizeHistory
-from rodhand.record.book import Thing
+from rodhand.record.book_things import Thing
 from rodhand.units import Figure, Standing
 from rodhand.wear.ground_rates import EndReadings, ground_rates
 

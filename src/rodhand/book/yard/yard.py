@@ -12,7 +12,8 @@ from rodhand.book.tasks.findings import all_tasks
 from rodhand.book.tasks.standings import all_standings
 from rodhand.book.views import YardRod, YardRow, YardView
 from rodhand.book.work.assess import Assessment
-from rodhand.record.book import Load, Rig
+from rodhand.record.book_bores import Load
+from rodhand.record.book_things import Rig
 from rodhand.units import Figure, Standing
 
 LOUD = ("set aside", "dress", "watch", "not looked at")

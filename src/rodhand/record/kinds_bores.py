@@ -1,0 +1,136 @@
+"""Kinds of entry about bores drilled, as they were drilled."""
+
+from __future__ import annotations
+
+from rodhand.record.choices import EVENTS, FREE_MOTIONS, GROUNDS, PASS_KINDS, UNDERS
+from rodhand.record.kind import BORE, NOTE, RIG, SIGNS, THINGS_MEANT, Field, Kind, choice, quantity
+
+READING_FIELDS = (
+    Field("station", "number", required=True),
+    Field("rod", "name"),
+    quantity("length", "length"),
+    quantity("md", "length"),
+    quantity("pitch", "slope"),
+    quantity("inclination", "angle"),
+    quantity("azimuth", "angle"),
+    quantity("heading", "angle"),
+    choice("heading_ref", ("magnetic", "grid", "true", "relative")),
+    quantity("offset", "length"),
+    quantity("depth", "length"),
+    quantity("push", "length"),
+    quantity("push_from", "length"),
+    quantity("push_to", "length"),
+    Field("rotating_time", "quantity", dimension="duration", column="rotating"),
+    Field("push_time", "quantity", dimension="duration", column="push"),
+    Field("rpm", "number"),
+    Field("turns", "number"),
+    quantity("thrust", "force"),
+    quantity("pull", "force"),
+    quantity("torque", "torque"),
+    quantity("makeup", "torque"),
+    quantity("hole_diameter", "size"),
+    Field("remark"),
+)
+"""The columns of a rod-by-rod log (the contract of input columns), without bore and pass."""
+BORES = (
+    Kind(
+        "bore",
+        (
+            BORE,
+            RIG,
+            Field("place"),
+            choice("ground", GROUNDS),
+            choice("under", UNDERS),
+            Field("head", "name"),
+            quantity("front_length", "length"),
+            quantity("bit_to_sensor", "length"),
+            quantity("hole_diameter", "size"),
+            quantity("rig_pitch", "slope"),
+            choice("salt_or_sour", ("yes", "no")),
+            quantity("plan_horizontal_radius", "length"),
+            Field("client"),
+            NOTE,
+        ),
+    ),
+    Kind(
+        "load",
+        (
+            RIG,
+            Field("bore", "name"),
+            THINGS_MEANT,
+            choice("how", ("marked", "by row", "set only"), True),
+            NOTE,
+        ),
+    ),
+    Kind("slip", (RIG, BORE, THINGS_MEANT, NOTE)),
+    Kind(
+        "pass",
+        (
+            BORE,
+            Field("pass", "name", required=True),
+            choice("what", PASS_KINDS, True),
+            Field("from_station", "number"),
+            Field("to_station", "number"),
+            quantity("hole_diameter", "size"),
+            Field("tool", "name"),
+            choice("product", ("yes", "no")),
+            Field("lead_rods_off", "whole"),
+            Field("rpm", "number"),
+            Field("rotating_time", "quantity", dimension="duration", column="rotating"),
+            Field("turns", "number"),
+            choice("tail_turns", ("yes", "no", "unknown")),
+            Field("tail_rods", "marks"),
+            quantity("pull", "force"),
+            quantity("mud_pressure", "pressure"),
+            NOTE,
+        ),
+    ),
+    Kind("reading", (BORE, Field("pass", "name"), *READING_FIELDS, SIGNS)),
+    Kind(
+        "free-reading",
+        (
+            BORE,
+            Field("pass", "name"),
+            Field("station", "number", required=True),
+            choice("motion", FREE_MOTIONS, True),
+            quantity("thrust", "force"),
+            quantity("pull", "force"),
+            quantity("torque", "torque"),
+            NOTE,
+        ),
+    ),
+    Kind(
+        "event",
+        (
+            BORE,
+            Field("pass", "name"),
+            Field("station", "number"),
+            choice("what", EVENTS, True),
+            quantity("torque", "torque"),
+            NOTE,
+        ),
+    ),
+    Kind(
+        "makeup",
+        (
+            BORE,
+            Field("pass", "name"),
+            Field("from_station", "number", required=True),
+            Field("to_station", "number", required=True),
+            quantity("torque", "torque"),
+            quantity("share", "share"),
+            choice("compound_on", ("yes", "no")),
+            choice("result", ("would not torque up",)),
+            NOTE,
+        ),
+    ),
+    Kind(
+        "remark",
+        (
+            Field("bore", "name"),
+            Field("station", "number"),
+            Field("things", "marks"),
+            Field("text", required=True),
+        ),
+    ),
+)
