@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from rodhand.record.origin import Origin
 
@@ -31,12 +32,38 @@ class Slip:
 
 
 @dataclass(frozen=True)
+class Voice:
+    """What one of several entries says of a rod.
+
+    Parameters
+    ----------
+    origin : Origin
+        The entry: who, when, on which device.
+    typed : mapping of str to str
+        Its columns as typed.
+    values : mapping
+        Its fields. [SI; angles in rad]
+    aside : tuple of str
+        Fields on which another value was picked.
+    stations : float
+        By how much its station was put right. [1]
+    """
+
+    origin: Origin
+    typed: Mapping[str, str]
+    values: Mapping[str, Any]
+    aside: tuple[str, ...] = ()
+    stations: float = 0.0
+
+
+@dataclass(frozen=True)
 class Reading:
     """What was read at one station of one pass; any value nobody read is None.
 
     ``typed`` keeps every value as typed, by column name; ``thing`` is the key of the rod whose
-    mark was read, empty when none or unknown. ``alternatives`` holds other values given for the
-    same station and pass that nobody has picked between.
+    mark was read, empty when none or unknown. Where several entries told of the rod, ``voices``
+    are they, ``open`` the fields on which they contradict each other and nobody has picked, and
+    ``alternatives`` the reading as each other one of them has it.
     """
 
     origin: Origin
@@ -68,6 +95,8 @@ class Reading:
     remark: str = ""
     signs: str = ""
     alternatives: tuple[Reading, ...] = ()
+    voices: tuple[Voice, ...] = ()
+    open: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -19,10 +19,9 @@ from rodhand.record.facts import FACTS, fact_of
 from rodhand.record.marks import fold
 from rodhand.record.order import Said, SortKey, hear
 from rodhand.record.origin import Problem
-from rodhand.record.passes import RowsOf, bore_of_row, read_passes
+from rodhand.record.passes import ROWS, RowsOf, bore_of_row, read_passes
 from rodhand.record.reading_back import ReadBack, read_back, sorted_problems
 
-ROWS = {"pass": "passes", "reading": "readings"}
 FOLDED = frozenset({*FACTS, *BORE_FACTS, *ROWS} - {"dressing", "whereabouts"})
 """Kinds that are folded in; dressing and whereabouts change the things themselves."""
 

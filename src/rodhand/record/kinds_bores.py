@@ -87,6 +87,30 @@ BORES = (
     ),
     Kind("reading", (BORE, Field("pass", "name"), *READING_FIELDS, SIGNS)),
     Kind(
+        "pick",
+        (
+            BORE,
+            Field("pass", "name"),
+            Field("station", "number", required=True),
+            Field("entry", "name", required=True),
+            Field("against", required=True),
+            Field("instead_of"),
+            NOTE,
+        ),
+    ),
+    Kind(
+        "station-shift",
+        (
+            BORE,
+            Field("pass", "name"),
+            Field("device", "name", required=True),
+            Field("from_count", "whole", required=True),
+            Field("to_count", "whole", required=True),
+            Field("stations", "number", required=True),
+            NOTE,
+        ),
+    ),
+    Kind(
         "free-reading",
         (
             BORE,

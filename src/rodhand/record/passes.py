@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any
 
 from rodhand.record.book_bores import BorePass, Reading
 from rodhand.record.marks import fold
 from rodhand.record.order import Heard, Said, SortKey
 from rodhand.record.origin import Problem
 from rodhand.record.things import Yard
+from rodhand.record.voices import Pairs, joined, picks_in_force
 
 PILOT = "pilot"
 
@@ -25,26 +25,36 @@ class _Travel:
     rows: dict[float, list[Said]] = field(default_factory=lambda: defaultdict(list))
 
 
+ROWS = {"pass": "passes", "reading": "readings", "pick": "picks", "station-shift": "shifts"}
+"""Kinds that make the passes of a bore, and where `RowsOf` keeps them."""
+
+
 @dataclass(frozen=True)
 class RowsOf:
     """What was said of the passes of one bore, each in the order of facts."""
 
     passes: tuple[Said, ...] = ()
     readings: tuple[Said, ...] = ()
+    picks: tuple[Said, ...] = ()
+    shifts: tuple[Said, ...] = ()
 
 
 def rows_of_bores(yard: Yard, heard: Heard) -> tuple[dict[str, RowsOf], list[Problem]]:
     """Passes and readings by bore; those of unknown bores are told."""
-    found: dict[str, tuple[list[Said], list[Said]]] = defaultdict(lambda: ([], []))
+    found: dict[str, dict[str, list[Said]]] = defaultdict(lambda: defaultdict(list))
     problems: list[Problem] = []
-    for which, kind in enumerate(("pass", "reading")):
+    for kind, kept_in in ROWS.items():
         for said in heard.by_kind[kind]:
             bore = bore_of_row(yard, said)
             if bore is None:
                 problems.append(said.problem("bore_unknown", "bore", said.values["bore"]))
             else:
-                found[bore][which].append(said)
-    return {bore: RowsOf(tuple(p), tuple(r)) for bore, (p, r) in found.items()}, problems
+                found[bore][kept_in].append(said)
+    rows = {
+        bore: RowsOf(**{kept_in: tuple(said) for kept_in, said in of.items()})
+        for bore, of in found.items()
+    }
+    return rows, problems
 
 
 def bore_of_row(yard: Yard, said: Said) -> str | None:
@@ -56,6 +66,7 @@ def read_passes(rows: RowsOf, yard: Yard) -> tuple[tuple[BorePass, ...], list[Pr
     """Passes of one bore, and the rods named in them that nobody knows."""
     travels: dict[str, _Travel] = {}
     problems: list[Problem] = []
+    shifted: dict[str, float] = {}
     for said in rows.passes:
         problems += _pass(yard, travels, said)
     for said in rows.readings:
@@ -65,9 +76,41 @@ def read_passes(rows: RowsOf, yard: Yard) -> tuple[tuple[BorePass, ...], list[Pr
             problems.append(said.problem("rod_unknown", "rod", rod))
         if rod:
             said.values["thing"] = key or ""
+        by = stations_put_right(said, rows.shifts)
+        if by:
+            shifted[said.entry.id] = by
         travel = _travel_of(travels, said)
-        travel.rows[said.values["station"]].append(said)
-    return tuple(_finished(travels)), problems
+        travel.rows[said.values["station"] + by].append(said)
+    return tuple(_finished(travels, picks_in_force(rows.picks), shifted)), problems
+
+
+def stations_put_right(said: Said, shifts: Sequence[Said]) -> float:
+    """By how much the station of a row was put right; of several that take it in, the last one.
+
+    Parameters
+    ----------
+    said : Said
+        A reading.
+    shifts : sequence of Said
+        Entries of kind ``station-shift`` of its bore, in the order of facts.
+
+    Returns
+    -------
+    float
+        To be added to its station as typed; 0 where nobody put it right, or it would come to
+        stand before the first rod. [1]
+    """
+    name = fold(said.values.get("pass", "") or PILOT)
+    found = 0.0
+    for shift in shifts:
+        run = shift.values
+        if (
+            fold(run["device"]) == fold(said.entry.device)
+            and run["from_count"] <= said.entry.counter <= run["to_count"]
+            and fold(run.get("pass", "") or PILOT) == name
+        ):
+            found = run["stations"]
+    return found if said.values["station"] + found >= 0.0 else 0.0
 
 
 def _pass(yard: Yard, known: dict[str, _Travel], said: Said) -> list[Problem]:
@@ -105,50 +148,31 @@ def _what(name: str) -> str:
     return "pullback" if folded.startswith("pull") else "ream"
 
 
-def _finished(known: dict[str, _Travel]) -> list[BorePass]:
+def _finished(
+    known: dict[str, _Travel], picked: Pairs, shifted: Mapping[str, float]
+) -> list[BorePass]:
     """Passes in the order of the work: pilot first, pullback last, others as they happened."""
     rank = {PILOT: 0, "pullback": 2}
     order = sorted(known.values(), key=lambda each: (rank.get(each.record.what, 1), each.order))
     return [
         replace(
             each.record,
-            readings=tuple(_reading(each.rows[station]) for station in sorted(each.rows)),
+            readings=tuple(
+                _reading(station, each.rows[station], picked, shifted)
+                for station in sorted(each.rows)
+            ),
         )
         for each in order
     ]
 
 
-def _reading(rows: list[Said]) -> Reading:
-    """One reading of what was said of a station, with what contradicts it beside it.
-
-    On one device the later entry comes first. A row that says nothing else of what both say
-    adds to the reading (pitch by one crew member, torque by another); any other is kept as an
-    alternative until one is struck.
-    """
-    if len(rows) == 1:
-        return _as_reading(rows[0], rows[0].values, rows[0].entry.payload)
-    rows = sorted(rows, key=lambda each: (-each.entry.counter, each.entry.device, each.entry.id))
-    first, values = rows[0], dict(rows[0].values)
-    typed = dict(first.entry.payload)
-    others = []
-    for row in rows[1:]:
-        if _agree(values, row.values):
-            typed.update({c: t for c, t in row.entry.payload.items() if c not in typed})
-            values.update(row.values)
-        else:
-            others.append(_as_reading(row, row.values, row.entry.payload))
-    return replace(_as_reading(first, values, typed), alternatives=tuple(others))
-
-
-def _agree(values: Mapping[str, Any], others: Mapping[str, Any]) -> bool:
-    """Whether two rows say nothing different; how their sheets were filled in does not count."""
-    return all(values.get(name, said) == said for name, said in others.items() if name != "signs")
-
-
-_NOT_OF_A_READING = ("bore", "pass")
-
-
-def _as_reading(said: Said, values: Mapping[str, Any], typed: Mapping[str, str]) -> Reading:
-    kept = {name: value for name, value in values.items() if name not in _NOT_OF_A_READING}
-    shown = {column: text for column, text in typed.items() if column not in _NOT_OF_A_READING}
-    return Reading(said.origin, typed=shown, **kept)
+def _reading(
+    station: float, rows: list[Said], picked: Pairs, shifted: Mapping[str, float]
+) -> Reading:
+    """The reading of a station, numbered as it was put right."""
+    moved = {row.entry.id: shifted[row.entry.id] for row in rows if row.entry.id in shifted}
+    read = joined(rows, picked, moved)
+    if not moved:
+        return read
+    others = tuple(replace(each, station=station) for each in read.alternatives)
+    return replace(read, station=station, alternatives=others)

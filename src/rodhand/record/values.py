@@ -23,7 +23,7 @@ MOST_OF_ANYTHING = 1_000_000
 SIGNED = frozenset(
     {
         "offset", "depth", "fast_by", "pitch", "heading", "azimuth", "rig_pitch", "entry_pitch",
-        "exit_pitch", "exit_height",
+        "exit_pitch", "exit_height", "stations",
     }
 )  # fmt: skip
 """Fields that may be below zero; anything else below zero is a slip."""

@@ -106,25 +106,72 @@ class Hole:
         return float(self.readings.measured_length[-1])
 
 
-def _worse_of(reading: Reading, before: float | None) -> Reading:
-    """Of several values for one station, the one that bends the hole most from the row before."""
-    if not reading.alternatives or before is None:
-        return reading
-    known = [each for each in (reading, *reading.alternatives) if each.pitch is not None]
-    if not known:
-        return reading
-    return max(known, key=lambda each: abs((each.pitch or 0.0) - before))
+DAMAGE_POWER = 4.0
+"""Power of a bend by which values nobody picked between are weighed; the curves of the steel lie
+between 3 and 5. [1]"""
+
+
+def _bend(one: Reading | None, other: Reading) -> float:
+    """Angle between two readings for each rod between them; 0 where one was not read. [rad]"""
+    if one is None or one.pitch is None or other.pitch is None:
+        return 0.0
+    rods = max(abs(other.station - one.station), 0.5)
+    across = 0.0
+    if one.heading is not None and other.heading is not None:
+        turned = math.remainder(other.heading - one.heading, math.tau)
+        across = turned * math.cos(0.5 * (one.pitch + other.pitch))
+    return math.hypot(other.pitch - one.pitch, across) / rods
 
 
 def picked(rows: Sequence[Reading], rig_pitch: float | None = None) -> tuple[Reading, ...]:
-    """Rows in station order with the worse value where two cannot be ordered."""
-    result: list[Reading] = []
-    before = rig_pitch
-    for row in sorted(rows, key=lambda each: each.station):
-        row = _worse_of(row, before)
-        before = row.pitch if row.pitch is not None else before
-        result.append(row)
-    return tuple(result)
+    """Rows in station order, with the stricter value where several were given.
+
+    Of all choices of one value a row, the one whose bends do the most damage together counts:
+    the largest sum of bend to the power `DAMAGE_POWER`, each over the rods it spans.
+
+    Parameters
+    ----------
+    rows : sequence of Reading
+        Rows of a pilot, with the other values said of each as its alternatives.
+    rig_pitch : float or None
+        The rig's own pitch at station 0, where it was entered. [rad]
+
+    Returns
+    -------
+    tuple of Reading
+        One for each row; a row without other values is as it was.
+    """
+    ordered = sorted(rows, key=lambda each: each.station)
+    if not any(row.alternatives for row in ordered):
+        return tuple(ordered)
+    start = None
+    if rig_pitch is not None and ordered[0].station > 0:
+        start = replace(ordered[0], station=0.0, pitch=rig_pitch, heading=None)
+    ends: list[_Choice] = [_Choice(0.0, start, ())]
+    for row in ordered:
+        going_on = [end.then(value) for end in ends for value in (row, *row.alternatives)]
+        best: dict[int, _Choice] = {}  # what follows hangs on the last pitch alone
+        for end in going_on:
+            known = best.get(id(end.last))
+            if known is None or end.damage > known.damage:
+                best[id(end.last)] = end
+        ends = list(best.values())
+    return max(ends, key=lambda each: each.damage).rows
+
+
+@dataclass(frozen=True)
+class _Choice:
+    """One value for each row so far, the last one with a pitch, and the damage of their bends."""
+
+    damage: float
+    last: Reading | None
+    rows: tuple[Reading, ...]
+
+    def then(self, row: Reading) -> _Choice:
+        rods = abs(row.station - self.last.station) if self.last else 0.0
+        more = rods * _bend(self.last, row) ** DAMAGE_POWER
+        last = row if row.pitch is not None else self.last
+        return _Choice(self.damage + more, last, (*self.rows, row))
 
 
 def hole_of(
