@@ -29,6 +29,8 @@ from rodhand.units import System
 from rodhand.words import say
 
 MADE_FOR = 2000  # rows that get choices and formats when a sheet is still empty
+BY_ENTRY = ("strike", "pick", "station-shift")
+"""Kinds without a sheet: they name entries, by an id or a count that no row of a sheet has."""
 _NUMBERS = ("whole", "number", "quantity")
 _GUIDE = ("sheets", "units", "happened", "by", "marks", "blank", "back")
 
@@ -102,7 +104,7 @@ def workbook_bytes(entries: Sequence[Entry] | None, system: System = "metric") -
     rows = _rows_by_kind(in_force(entries or ()))
     _write_guide(book, formats)
     for kind in KINDS:
-        if kind != "strike":  # a strike names an entry by an id that no row of a sheet has
+        if kind not in BY_ENTRY:
             _write_kind(book, formats, kind, system, rows.get(kind, []), entries is not None)
     book.close()
     return out.getvalue()
@@ -135,7 +137,7 @@ def _write_guide(book: Any, formats: Mapping[str, Any]) -> None:
         sheet.write_string(row, 1, say(f"workbook.guide_{line}"), formats["wrap"])
         row += 1
     for kind in KINDS:
-        if kind != "strike":
+        if kind not in BY_ENTRY:
             row += 1
             sheet.write_url(row, 0, f"internal:'{kind}'!A1", string=kind)
             sheet.write_string(row, 1, say(f"workbook.kind.{kind}"), formats["wrap"])

@@ -59,8 +59,10 @@ from rodhand.web.why_pages import add_why
 STATIC = Path(__file__).parent / "static"
 SEE_OTHER = 303
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
-NOT_BY_HAND = ("strike", "held", "class-calibration", "former-use", "import")
-"""Kinds without a form: a strike has its button, the others the program enters."""
+NOT_BY_HAND = (
+    "strike", "pick", "station-shift", "held", "class-calibration", "former-use", "import",
+)  # fmt: skip
+"""Kinds without a form: the first three have their buttons, the others the program enters."""
 YEAR = 365 * 24 * 3600
 log = logging.getLogger(__name__)
 
