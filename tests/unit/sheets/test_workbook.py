@@ -17,7 +17,7 @@ from rodhand.record.memory import MemoryJournal
 from rodhand.record.reading_back import read_book
 from rodhand.sheets.workbook import holds_our_sheets, read_rows, read_workbook
 from rodhand.sheets.workbook_columns import sheet_columns
-from rodhand.sheets.workbook_out import in_force, write_workbook
+from rodhand.sheets.workbook_out import BY_ENTRY, in_force, write_workbook
 from rodhand.words import render_faults, say
 
 RIG = ("rig", {"rig": "Rig-40", "units": "us", "zone": "+01:00"})
@@ -52,7 +52,10 @@ def test_the_empty_workbook_has_a_sheet_for_each_kind(tmp_path: Path, system: st
     path = tmp_path / "book.xlsx"
     write_workbook(None, path, system)  # type: ignore[arg-type]
     book = openpyxl.load_workbook(path)
-    assert book.sheetnames == [say("workbook.guide"), *(kind for kind in KINDS if kind != "strike")]
+    assert book.sheetnames == [
+        say("workbook.guide"),
+        *(kind for kind in KINDS if kind not in BY_ENTRY),
+    ]
     rod_type = [cell.value for cell in book["rod-type"][1]]
     assert rod_type[:2] == ["happened", "by"]
     assert ("tube_od_in" in rod_type) == (system == "us")
@@ -69,7 +72,7 @@ def test_every_choice_of_every_sheet_can_be_picked(tmp_path: Path) -> None:
     write_workbook(None, path)
     book = openpyxl.load_workbook(path)
     for kind in KINDS.values():
-        if kind.name == "strike":
+        if kind.name in BY_ENTRY:
             continue
         sheet = book[kind.name]
         headings = [cell.value for cell in sheet[1]]
@@ -83,7 +86,7 @@ def test_every_choice_of_every_sheet_can_be_picked(tmp_path: Path) -> None:
 
 def test_each_kind_has_one_line_in_the_guide_and_one_column_a_field() -> None:
     for kind in KINDS.values():
-        assert kind.name == "strike" or say(f"workbook.kind.{kind.name}")
+        assert kind.name in BY_ENTRY or say(f"workbook.kind.{kind.name}")
         for system in ("metric", "us"):
             columns = sheet_columns(kind, system)
             assert [kind.columns()[c.lower()][0] for c in columns] == list(kind.fields)
