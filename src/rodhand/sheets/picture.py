@@ -116,7 +116,7 @@ def hole_svg(
             picture, right - min(330.0, width * 0.42), 20.0, min(330.0, width * 0.42), 74.0, pen
         ),
         *notes,  # before the string, whose labels then lie over the lines
-        *_string(frame, drawing, thick, pen),
+        *_string(frame, drawing, thick, pen, width),
         draw_depths(frame, drawing.stations, thick, pen),
     ]
     y = ground_end + 34
@@ -170,7 +170,7 @@ def hole_svg_compact(
         pen.label(10.0, 18.0, pen.say("stretch", stretch=frame.stretch), fill=INK_SECOND),
         pen.label(10.0, 38.0, pen.say("scale"), fill=INK_SECOND),
         pen.label(10.0, 58.0, pen.say(scale), fill=INK_SECOND),
-        *_string(frame, shown, COMPACT_THICK, pen),
+        *_string(frame, shown, COMPACT_THICK, pen, width),
         *_last_depth(reached, deep + 66, pen),
     ]
     return _sheet(shown, parts, width, deep + 76, pen)
@@ -230,7 +230,7 @@ def _ground(frame: Frame, bottom: float, width: int, pen: Pen) -> str:
     return earth + pen.label(width / 2, frame.entry_y - 8, words, anchor="middle", fill=INK_SECOND)
 
 
-def _string(frame: Frame, drawing: Drawing, thick: float, pen: Pen) -> list[str]:
+def _string(frame: Frame, drawing: Drawing, thick: float, pen: Pen, right: float) -> list[str]:
     """The hole ahead, the rods, their names, the tool and the marks of over-steers."""
     picture = drawing.picture
     parts: list[str] = []
@@ -252,7 +252,7 @@ def _string(frame: Frame, drawing: Drawing, thick: float, pen: Pen) -> list[str]
     parts += [draw_rod(frame, rod, full, thick, pen) for rod in standing]
     parts += draw_names(frame, standing, thick, pen)
     parts.append(draw_front(frame, standing, thick))
-    parts.append(draw_head(frame, picture.head_name, thick, pen))
+    parts.append(draw_head(frame, picture.head_name, thick, pen, right))
     parts += [draw_mark(frame, row, thick) for row in drawing.over_steers]
     return parts
 

@@ -137,8 +137,8 @@ def draw_front(frame: Frame, rods: Sequence[RodRow], thick: float) -> str:
     return tag("polygon", points=points(outline), fill=INK, class_="front")
 
 
-def draw_head(frame: Frame, name: str, thick: float, pen: Pen) -> str:
-    """The tool as a plain wedge at the end of the string, with its name below."""
+def draw_head(frame: Frame, name: str, thick: float, pen: Pen, right: float) -> str:
+    """The tool as a plain wedge at the end of the string; its name stays left of ``right`` [px]."""
     tool = frame.picture.tool
     x, y = frame.x(tool), frame.y(tool)
     behind = max(tool - 0.4 * frame.picture.rod_length, 0.0)
@@ -155,7 +155,10 @@ def draw_head(frame: Frame, name: str, thick: float, pen: Pen) -> str:
     if not name:
         return shape
     if uy < -0.3:  # a rising string: below the tool its own rods are in the way
-        return shape + _name(frame, x + ux * long + 6, y + 6, name, "start", pen)
+        beside = x + ux * long + 6
+        if beside + 1.1 * pen.width((name,)) <= right:
+            return shape + _name(frame, beside, y + 6, name, "start", pen)
+        return shape + pen.label(right - 4, y - thick - 8, name, anchor="end")
     return shape + _name(frame, x + 4, y + thick / 2 + 20, name, "start", pen)
 
 

@@ -1,4 +1,4 @@
-"""What the pages that draw a bore share: widths of their pictures, one piece of work at a time."""
+"""What pages share that work long or draw a bore: picture widths, one piece of work at a time."""
 
 from __future__ import annotations
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import threading
 from pathlib import Path
 from typing import Protocol, cast
 from urllib.parse import quote
@@ -21,13 +20,12 @@ from rodhand.sheets.claim_file import PAPER, claim_file, claim_zip
 from rodhand.sheets.paper import BookFacts, paper_pdf
 from rodhand.sheets.schedule_paper import schedule_csv, schedule_paper
 from rodhand.web.asked import system_of
+from rodhand.web.bore_pictures import ONE_AT_A_TIME
 from rodhand.web.desk import Desk, NotHereError, folder_of
 from rodhand.web.pages import page_or_twin
 
 SEE_OTHER = 303
 PDF, ZIP, CSV = "application/pdf", "application/zip", "text/csv; charset=utf-8"
-_ONE_AT_A_TIME = threading.Lock()
-"""Two pages asked for at once must not work the same book through twice."""
 
 
 class FolderDesk(Protocol):
@@ -58,7 +56,7 @@ def add_claim(app: FastAPI, desk: Desk) -> None:
 def _claim(request: Request, book: FolderDesk, name: str) -> Claim:
     photos = request.query_params.get("photos", "").strip()
     try:
-        with _ONE_AT_A_TIME:
+        with ONE_AT_A_TIME:
             return claim_of(book.folder, name, book.as_of, Path(photos) if photos else None)
     except NoSuchSubjectError as error:
         raise NotHereError(name) from error
@@ -116,7 +114,7 @@ def _add_photo(app: FastAPI, desk: Desk, book: FolderDesk) -> None:
 
 def _add_schedule(app: FastAPI, book: FolderDesk) -> None:
     def opened() -> tuple[ScheduleView, BookFacts]:
-        with _ONE_AT_A_TIME:
+        with ONE_AT_A_TIME:
             assessment = open_assessment(book.folder, book.as_of)
         read = assessment.book
         facts = BookFacts(book.folder.resolve().name, read.entry_count, read.head, read.as_of)

@@ -9,6 +9,7 @@ from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse, Response
 from starlette.exceptions import HTTPException
 
+from rodhand.book.why.why import NoSuchNumberError
 from rodhand.faults import BadInputError, CannotReadError
 from rodhand.web.asked import wants_json
 from rodhand.web.desk import NotHereError
@@ -51,6 +52,10 @@ def add_handlers(app: FastAPI) -> None:
     @app.exception_handler(NotHereError)
     async def not_here(request: Request, error: NotHereError) -> Response:
         return answer(request, 404, error_shape("not_here", name=str(error)))
+
+    @app.exception_handler(NoSuchNumberError)
+    async def no_number(request: Request, error: NoSuchNumberError) -> Response:
+        return answer(request, 404, error_shape("no_number", name=str(error)))
 
     @app.exception_handler(BadInputError)
     async def bad(request: Request, error: BadInputError) -> Response:

@@ -126,7 +126,7 @@ def _of_rig(request: Request, make: Callable[[str], GridView]) -> GridView:
     try:
         return make(rig)
     except LookupError as error:
-        raise NotHereError(rig or say("grid.no_rig")) from error
+        raise NotHereError(rig or say("grid.rig_not_named")) from error
 
 
 def _load_view(request: Request, folder: Path) -> GridView:

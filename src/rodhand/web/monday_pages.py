@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import threading
 from pathlib import Path
 
 from fastapi import FastAPI, Request
@@ -16,6 +15,7 @@ from rodhand.faults import BadInputError, Fault
 from rodhand.sheets.monday_paper import all_paper, rig_papers
 from rodhand.sheets.paper import paper_pdf
 from rodhand.web.asked import system_of, wants_json
+from rodhand.web.bore_pictures import ONE_AT_A_TIME
 from rodhand.web.desk import NotHereError, folder_of
 from rodhand.web.errors import bad_input
 from rodhand.web.pages import html, page_or_twin
@@ -23,8 +23,6 @@ from rodhand.words import render_fault
 
 SEE_OTHER = 303
 PDF = "application/pdf"
-_ONE_AT_A_TIME = threading.Lock()
-"""Two pages asked for at once must not work the same books through twice."""
 
 
 def add_monday(app: FastAPI, desk: object) -> None:
@@ -45,7 +43,7 @@ def add_monday(app: FastAPI, desk: object) -> None:
 
 
 def _view(folder: Path) -> MondayView:
-    with _ONE_AT_A_TIME:
+    with ONE_AT_A_TIME:
         return monday_view([Path(each) for each in read_places(folder)], own=folder)
 
 

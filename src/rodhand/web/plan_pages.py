@@ -20,13 +20,13 @@ from rodhand.sheets.paper import BookFacts, paper_pdf
 from rodhand.sheets.plan_drawing import plan_svg
 from rodhand.sheets.plan_paper import plan_paper
 from rodhand.web.asked import system_of, wants_json
+from rodhand.web.bore_pictures import WIDTHS
 from rodhand.web.desk import NotHereError, folder_of
 from rodhand.web.errors import bad_input
 from rodhand.web.forms import build_form, payload_of
 from rodhand.web.pages import html, page_or_twin
 
 SEE_OTHER = 303
-WIDTHS = (("wide", 1100.0), ("middle", 700.0), ("hand", 340.0))
 FIRST = (
     "plan", "rig", "rod_type", "distance", "entry_pitch", "exit_pitch", "cover", "cover_from",
     "cover_to", "product_od", "product_radius",

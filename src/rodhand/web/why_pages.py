@@ -18,7 +18,7 @@ from rodhand.book.why.makeup import why_makeup
 from rodhand.book.why.rod import WhyRod, why_rod
 from rodhand.book.why.room import why_room
 from rodhand.book.why.table import WhyTable, why_table
-from rodhand.book.why.why import WhyView
+from rodhand.book.why.why import NoSuchNumberError, WhyView
 from rodhand.book.work.assess import Assessment
 from rodhand.sheets.why_table import table_csv, table_workbook
 from rodhand.web.as_of import as_of_asked
@@ -102,6 +102,8 @@ def _assessed(request: Request, folder: Path) -> Assessment:
 def _page(request: Request, work: Callable[[], WhyView]) -> Response:
     try:
         view = work()
+    except NoSuchNumberError:
+        raise
     except LookupError as error:
         raise NotHereError(str(error)) from error
     return page_or_twin(request, "why.html", view)
@@ -116,6 +118,8 @@ def _rod(request: Request, folder: Path, name: str) -> WhyRod:
     bore, section = (request.query_params.get(each, "") for each in ("bore", "section"))
     try:
         view = why_rod(open_assessment(folder, as_of_asked(request)), name, bore, section)
+    except NoSuchNumberError:
+        raise
     except LookupError as error:
         raise NotHereError(str(error)) from error
     if view is None:
@@ -127,6 +131,8 @@ def _table(request: Request, folder: Path, name: str) -> WhyTable:
     try:
         section = request.query_params.get("section", "")
         table = why_table(open_assessment(folder, as_of_asked(request)), name, section)
+    except NoSuchNumberError:
+        raise
     except LookupError as error:
         raise NotHereError(str(error)) from error
     if table is None:
