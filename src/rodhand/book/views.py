@@ -326,13 +326,30 @@ class YardRow:
 
 
 @dataclass(frozen=True)
+class LeftInHole:
+    """Rods that count as in the hole since a day before today.
+
+    ``since`` is the ISO day of the last row of the bore.
+    """
+
+    rig: str
+    bore: str
+    since: str
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class YardView:
-    """Rods as they lie, per rig and set; counts of standings; looks due."""
+    """Rods as they lie, per rig and set; counts of standings; looks due.
+
+    ``left`` holds what a rig's string left in the hole by the record, by rig.
+    """
 
     invented: bool
     boxes: tuple[tuple[str, tuple[YardRow, ...]], ...]
     counts: Mapping[str, Figure]
     due: tuple[Verdict, ...]
+    left: Mapping[str, LeftInHole] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)

@@ -8,13 +8,15 @@ from starlette.concurrency import run_in_threadpool
 
 from rodhand.book.entry.outbox import book_id
 from rodhand.book.entry.pressed import take_back
+from rodhand.book.rig.left_in_hole import say_out
 from rodhand.book.rig.rig_events import events_view
 from rodhand.book.work.rigs import rig_names
 from rodhand.web.asked import wants_json
 from rodhand.web.desk import folder_of
+from rodhand.web.errors import bad_input
 from rodhand.web.outbox_pages import add_outbox
 from rodhand.web.pages import html
-from rodhand.web.pressing import SEE_OTHER, address, of_rig, rig_page, typed_of
+from rodhand.web.pressing import SEE_OTHER, address, of_rig, pressed, rig_page, typed_of
 from rodhand.web.pullback_pages import add_pullback
 from rodhand.web.rig_event_pages import add_rig_events
 from rodhand.web.rig_makeup_pages import add_rig_makeup
@@ -51,7 +53,18 @@ def add_rig_day(app: FastAPI, desk: object) -> None:
     def day(request: Request, rig: str) -> Response:
         asked = request.query_params
         view = of_rig(lambda: events_view(folder, rig, asked.get("bore", "")), rig)
-        return rig_page(request, "rig_day.html", folder, view, view.at.rig)
+        return rig_page(
+            request, "rig_day.html", folder, view, view.at.rig, out=asked.get("entry", "")
+        )
+
+    @app.post("/rig-out/{rig:path}")
+    async def out(request: Request, rig: str) -> Response:
+        by = (await typed_of(request)).get("by", "")
+        to = address("rig-day", rig)
+        return await pressed(
+            request, rig, lambda: say_out(folder, rig, by),
+            lambda error: bad_input(request, error), to,
+        )  # fmt: skip
 
     @app.post("/rig-take-back")
     async def undo(request: Request) -> Response:

@@ -11,7 +11,7 @@ from rodhand.book.tasks.standings import all_standings
 from rodhand.book.tasks.task_parts import names_of
 from rodhand.book.telling import names_in_words
 from rodhand.book.work.assess import Assessment
-from rodhand.book.yard.yard import latest_load
+from rodhand.book.work.box_of import latest_load
 from rodhand.record.book import Book
 
 
@@ -96,7 +96,7 @@ def rows_orders(assessment: Assessment, rig: str = "") -> tuple[RowsOrder, ...]:
         leads = leading_on(assessment, name)
         gain = replay_on(assessment, name)
         rows = rows_next(assessment.book, name, bores_of_rig(assessment, name))
-        load = latest_load(assessment, name)
+        load = latest_load(assessment.book, name)
         bad = [
             key
             for key in (load.things if load else ())

@@ -10,8 +10,10 @@ from rodhand.advice.verdict import Sentence
 from rodhand.book.entry.keeping import enter
 from rodhand.book.entry.press import Press
 from rodhand.book.opening import book_in, entries_in
+from rodhand.book.rig.left_in_hole import left_in_hole
 from rodhand.book.source_words import source_in_words
 from rodhand.book.telling import in_name_order, names_in_words
+from rodhand.book.views import LeftInHole
 from rodhand.book.work.assess import default_rules, is_invented
 from rodhand.book.work.at_hand import AtHand, at_hand, bores_of, drilled_by, who_stood_in
 from rodhand.book.work.event_checks import (
@@ -110,6 +112,8 @@ class EventsView:
         Event to the rods it would concern now, in words, for a device without a signal.
     figures : dict
         station.
+    left : LeftInHole or None
+        What the record leaves in the hole since a day before today.
     """
 
     invented: bool
@@ -120,6 +124,7 @@ class EventsView:
     newest: tuple[EventAnswer, ...]
     concerned: dict[str, str]
     figures: dict[str, Figure]
+    left: LeftInHole | None = None
 
 
 def _who_now(book: Book, at: AtHand) -> WhoInBore | None:
@@ -222,6 +227,7 @@ def events_view(folder: Path, rig: str, bore: str = "", entry: str = "") -> Even
         tuple(each for each in answers if each.entry != entry)[:NEWEST],
         _concerned_now(book, at, known),
         {"station": Figure("events.station", station, "count", Standing.MEASURED)},
+        left_in_hole(book, at.rig),
     )  # fmt: skip
 
 

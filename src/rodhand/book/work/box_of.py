@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rodhand.book.work.box_order import BoxOrder, order_now, orders_of
 from rodhand.record.book import Book
-from rodhand.record.book_bores import Bore
+from rodhand.record.book_bores import Bore, Load
 from rodhand.record.marks import fold
 
 
@@ -17,6 +17,12 @@ def rig_named(book: Book, name: str) -> str:
     if not name.strip():
         return next(iter(book.rigs)) if len(book.rigs) == 1 else ""
     return next((rig for rig in book.rigs if fold(rig) == fold(name)), "")
+
+
+def latest_load(book: Book, rig: str) -> Load | None:
+    """The load a rig's box holds now; None where none was written."""
+    loads = [load for load in book.loads if load.rig == rig]
+    return loads[-1] if loads else None
 
 
 def offered_rods(book: Book, bore: Bore) -> tuple[str | None, ...]:

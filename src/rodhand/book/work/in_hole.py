@@ -32,36 +32,65 @@ def _last_at(bore: Bore) -> str:
     return max(origin.at for origin in origins)
 
 
-def in_hole(book: Book, key: str) -> InHole | None:
-    """Whether a thing is in the hole by the last that is known; None when it is not.
+@dataclass(frozen=True)
+class StringInHole:
+    """A string that the record leaves in the hole: its bore, pass, rods, and when last told of.
+
+    ``keys`` are those not said to lie elsewhere since; ``last`` is a moment as `Origin.at`;
+    ``sure`` says whether the rods are known by mark or row.
+    """
+
+    bore: str
+    pass_name: str
+    keys: tuple[str, ...]
+    sure: bool
+    last: str
+
+
+def string_in_hole(book: Book, rig: str) -> StringInHole | None:
+    """The string a rig has in the hole by the last that is known; None where it has none.
 
     Parameters
     ----------
     book : Book
         The book.
-    key : str
-        The thing.
+    rig : str
+        The rig.
 
     Returns
     -------
-    InHole or None
-        A word where a thing lies, or a load of the rig's box, after the last row of the bore
-        counts before the bore.
-        Where only the set is known, no rod is held to be in the hole.
+    StringInHole or None
+        A load of the rig's box, or a word where a thing lies, after the last row of the bore counts
+        before the bore.
     """
-    stay = next(reversed(stays_of(book).get(key, ())), None)
+    at = at_hand(book, rig)
+    if not at.bore or at.station == 0:
+        return None
+    bore = book.bores[at.bore]
+    last = _last_at(bore)
+    if any(load.rig == bore.rig and load.origin.at > last for load in book.loads):
+        return None
+    string = rods_in_string(book, bore, at.pass_name, at.station)
+    stays = stays_of(book)
+    keys = []
+    for key in string.keys:
+        stay = next(reversed(stays.get(key, ())), None)
+        if stay is None or stay.at <= last:
+            keys.append(key)
+    sure = string.known in ("marked", "by row")
+    return StringInHole(bore.name, at.pass_name, tuple(keys), sure, last) if keys else None
+
+
+def in_hole(book: Book, key: str) -> InHole | None:
+    """Whether a thing is in the hole by the last that is known; None when it is not.
+
+    Where only the set is known, no rod is held to be in the hole.
+    """
     for rig in book.rigs:
-        at = at_hand(book, rig)
-        if not at.bore or at.station == 0:
-            continue
-        bore = book.bores[at.bore]
-        last = _last_at(bore)
-        loaded = any(load.rig == bore.rig and load.origin.at > last for load in book.loads)
-        if loaded or (stay is not None and stay.at > last):
-            continue
-        string = rods_in_string(book, bore, at.pass_name, at.station)
-        if key in string.keys and string.known in ("marked", "by row"):
-            return InHole(bore.name, string.keys)
+        string = string_in_hole(book, rig)
+        if string and string.sure and key in string.keys:
+            return InHole(string.bore, string.keys)
+    stay = next(reversed(stays_of(book).get(key, ())), None)
     if stay is not None and stay.where == IN_THE_HOLE:
         return InHole("", (key,))
     return None

@@ -12,7 +12,8 @@ from rodhand.book.tasks.task_parts import in_use
 from rodhand.book.telling import in_name_order
 from rodhand.book.views import YardRod
 from rodhand.book.work.assess import Assessment
-from rodhand.book.yard.yard import latest_load, rod_in_yard
+from rodhand.book.work.box_of import latest_load
+from rodhand.book.yard.yard import rod_in_yard
 from rodhand.units import Figure, Standing
 
 LETTERS = "ACDEFHJKMNPQRTUVWXY3479"
@@ -143,7 +144,7 @@ def row_view(assessment: Assessment, rig: str, row: int) -> RowView:
         If the rig has no such row, or was never loaded.
     """
     known = assessment.book.rigs.get(rig)
-    load = latest_load(assessment, rig)
+    load = latest_load(assessment.book, rig)
     rows = (known.box_rows or 0) if known else 0
     if known is None or load is None or not 1 <= row <= rows:
         raise NoSuchRowError(f"{rig} {row}")

@@ -11,6 +11,7 @@ from rodhand.advice.card_readings import Doubt, impossible, unlikely
 from rodhand.advice.verdict import Sentence
 from rodhand.book.entry.keeping import enter
 from rodhand.book.opening import book_in
+from rodhand.book.rig.left_in_hole import say_out
 from rodhand.book.source_words import source_in_words
 from rodhand.book.tasks.look_faults import reading_fault, shown_as_typed, where_on_card
 from rodhand.book.tasks.standings import new_sizes
@@ -228,6 +229,8 @@ def out_of_the_hole(folder: Path, name: str, by: str) -> str:
     view = card_view(folder, name)
     if view.hole is None:
         raise BadInputError([Fault("card_not_in_hole", view.name)], SOURCE)
+    if view.hole.bore:
+        return say_out(folder, book_in(folder).bores[view.hole.bore].rig, by)
     payload = {"things": ", ".join(view.hole_names), "where": "row"}
     return enter(folder, [Draft("whereabouts", payload, "", "", by)], SOURCE).entries[0].id
 

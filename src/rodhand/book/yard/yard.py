@@ -8,11 +8,12 @@ from dataclasses import replace
 from rodhand.advice.fitness import ORDER
 from rodhand.advice.verdict import Sentence
 from rodhand.book.bore.bore_page import life_figure
+from rodhand.book.rig.left_in_hole import left_in_hole
 from rodhand.book.tasks.findings import all_tasks
 from rodhand.book.tasks.standings import all_standings
 from rodhand.book.views import YardRod, YardRow, YardView
 from rodhand.book.work.assess import Assessment
-from rodhand.record.book_bores import Load
+from rodhand.book.work.box_of import latest_load
 from rodhand.record.book_things import Rig
 from rodhand.units import Figure, Standing
 
@@ -20,12 +21,6 @@ LOUD = ("set aside", "dress", "watch", "not looked at")
 """Standings that ask for something, loudest first; of scrap nothing is asked any more."""
 Box = tuple[str, tuple[YardRow, ...]]
 """A rig's box or a set, and its rows."""
-
-
-def latest_load(assessment: Assessment, rig: str) -> Load | None:
-    """The load a rig's box holds now."""
-    loads = [load for load in assessment.book.loads if load.rig == rig]
-    return loads[-1] if loads else None
 
 
 def rod_in_yard(assessment: Assessment, key: str) -> YardRod:
@@ -109,7 +104,7 @@ def yard_view(assessment: Assessment) -> YardView:
     boxes: list[Box] = []
     placed: set[str] = set()
     for name, rig in assessment.book.rigs.items():
-        load = latest_load(assessment, name)
+        load = latest_load(assessment.book, name)
         if load is None:
             continue
         keys = [key for key in load.things if key in assessment.book.things]
@@ -123,4 +118,9 @@ def yard_view(assessment: Assessment) -> YardView:
         for task in all_tasks(assessment)
         if task.verdict.what.key.startswith(("verdict.look_due", "verdict.never_looked"))
     )
-    return YardView(assessment.invented, _with_loudest(boxes), counts, due)
+    left = {
+        name: each
+        for name in assessment.book.rigs
+        if (each := left_in_hole(assessment.book, name, assessment.today)) is not None
+    }
+    return YardView(assessment.invented, _with_loudest(boxes), counts, due, left)
