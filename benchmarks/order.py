@@ -12,7 +12,8 @@ import time
 import numpy as np
 from anchor import MADE_UP, tables
 
-from rodhand.advice.rod_order import OrderCase, planned
+from rodhand.advice.order_case import OrderCase
+from rodhand.advice.rod_order import planned
 from rodhand.book.order.order_case import box_kinds
 from rodhand.book.order.turning import run
 from rodhand.wear.chance_table import chance_table, spread_of

@@ -6,14 +6,18 @@ from itertools import permutations
 
 import numpy as np
 import pytest
+from scipy.optimize import linear_sum_assignment
 
 from rodhand.advice.box_hands import BoxKind, Rows, make_list
-from rodhand.advice.rod_order import FORBIDDEN, OrderCase, cheapest, pays, planned, turnings
+from rodhand.advice.order_case import FORBIDDEN, OrderCase
+from rodhand.advice.place_prices import settled, shared_out
+from rodhand.advice.rod_order import cheapest, pays, planned, turnings
 from rodhand.book.order.order_case import box_kinds
 from rodhand.wear.chance import rod_chance
 from rodhand.wear.chance_table import chance_table, spread_of
 
 KINDS = tuple(box_kinds().values())
+STACKS = KINDS[1]
 SLOPES = (3.0, 4.7, 4.7, 4.7, 3.0)
 
 
@@ -63,6 +67,56 @@ def test_one_bore_is_the_least_of_all_orders(kind: BoxKind, seed: int, move: flo
 def test_rods_from_beside_the_box_come_in_where_that_pays(kind: BoxKind) -> None:
     case = case_of(kind, (("a", "b"), ("c", "d")), ("x", "y"), 4, 7, 0.0005)
     assert planned(case).cost == pytest.approx(least_of_all(case), rel=1e-7)
+
+
+BOXES: tuple[Rows, ...] = (
+    (("a", "b"), ("c", "d"), ("e", "f")),
+    (("a",), ("b", "c", "d", "e"), ("f",)),
+    (("a", "b", "c", "d", "e", "f"),),
+)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("box", BOXES)
+@pytest.mark.parametrize("move", [0.0002, 0.001])
+def test_rows_of_any_number_and_size_are_the_least_of_all(
+    kind: BoxKind, box: Rows, move: float
+) -> None:
+    case = case_of(kind, box, (), 6, 11, move)
+    found, least = planned(case), least_of_all(case)
+    assert found.cost == pytest.approx(least, rel=1e-7)
+    assert found.bound == pytest.approx(least, rel=1e-7)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_a_search_that_stops_early_tells_a_bound_below_the_least(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Two assignments and no more: what it found costs more than the least, the bound less."""
+    monkeypatch.setattr("rodhand.advice.rows_search.TRIES", 2)
+    monkeypatch.setattr("rodhand.advice.rows_search.MOST_TRIES", 2)
+    case = case_of(STACKS, (("a", "b", "c"), ("d", "e", "f")), (), 6, seed, 0.0005)
+    found, least = planned(case), least_of_all(case)
+    assert found.bound <= least * (1.0 + 1e-9) <= found.cost * (1.0 + 2e-9)
+
+
+@pytest.mark.parametrize("size", [1, 7, 40])
+def test_what_rods_of_a_row_pay_never_passes_what_is_lifted(size: int) -> None:
+    """The upper k pay k moves at most, for every k, and all of them together all of them."""
+    shares = shared_out(np.random.default_rng(size).normal(0.0, 5.0, size))
+    assert (np.cumsum(shares) <= np.arange(1, size + 1) + 1e-9).all()
+    assert shares.sum() == pytest.approx(size)
+
+
+def test_prices_make_every_rod_content_with_its_place() -> None:
+    """Optimality of an assignment: no rod finds another place cheaper at these prices (duality)."""
+    cost = np.random.default_rng(5).random((30, 30))
+    _, at = linear_sum_assignment(cost)
+    prices = settled(cost, at, np.zeros(30))
+    assert (cost - prices).min(axis=1) == pytest.approx((cost - prices)[np.arange(30), at])
+    assert (cost - prices).min(axis=1).sum() + prices.sum() == pytest.approx(
+        cost[np.arange(30), at].sum()
+    )
 
 
 def test_a_dear_move_is_not_made_and_a_free_one_is() -> None:

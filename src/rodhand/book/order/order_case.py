@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rodhand.advice.box_hands import BoxKind, Rows
-from rodhand.advice.rod_order import OrderCase
+from rodhand.advice.order_case import OrderCase
 from rodhand.book.order.place_work import PlaceWork
 from rodhand.book.tasks.standings import all_standings, findings_of, rigs_booked_under
 from rodhand.book.tasks.task_parts import in_use, where_of

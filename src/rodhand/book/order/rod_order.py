@@ -7,14 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from rodhand.advice.box_hands import LoadingList, make_list, replay
-from rodhand.advice.rod_order import (
-    Arranged,
-    cheapest,
-    pays,
-    planned,
-    tries_all_row_orders,
-    turnings,
-)
+from rodhand.advice.order_case import Arranged
+from rodhand.advice.rod_order import cheapest, pays, planned, turnings
+from rodhand.advice.rows_search import tries_all_row_orders
 from rodhand.advice.verdict import Sentence
 from rodhand.book.order.order_case import (
     RigCase,
