@@ -10,8 +10,8 @@ from rodhand.words import say
 COLUMNS = ("breaks_over", "lifted", "cost", "chance_low", "chance_high")
 
 
-def order_lines(view: RodOrderView, units: System) -> list[str]:
-    """Lines of the order of a rig's rods."""
+def order_in_short(view: RodOrderView, units: System) -> list[str]:
+    """What to do with a rig's rods and why, and which stay out."""
     lines = [say("order.title", rig=view.rig)]
     if view.state != "known":
         return [*lines, f"   {say(f'order.no_{view.state}')}", *view.refused]
@@ -21,6 +21,14 @@ def order_lines(view: RodOrderView, units: System) -> list[str]:
     for out in view.out:
         why = say(f"order.out_why.{out.why.replace(' ', '_').replace('-', '_')}")
         lines.append(f"   {say('order.out')}, {why}: {names_in_words(out.rods)}")
+    return lines
+
+
+def order_lines(view: RodOrderView, units: System) -> list[str]:
+    """Lines of the order of a rig's rods."""
+    lines = order_in_short(view, units)
+    if view.state != "known":
+        return lines
     lines += ["", say("order.steps")]
     for number, step in enumerate(view.steps, 1):
         loose = "_loose" if step.places else ""

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from rodhand.advice.due import Subject, due_looks
+from rodhand.advice.leading import leading, replay
 from rodhand.advice.looks import Finding
-from rodhand.advice.order import leading, replay, turned_rows
 from rodhand.advice.rules import Rule
 from rodhand.advice.suspects import (
     GaugeLook,
@@ -54,12 +54,6 @@ def test_leading_rods_are_named_only_when_they_nearly_always_lead() -> None:
     assert leading([same] * 8 + [other] * 2) is not None
     assert leading([same] * 7 + [other] * 3) is None
     assert leading([(), (), same, same, same, same]) is None
-
-
-def test_rows_turn_by_one_a_bore() -> None:
-    assert turned_rows(4, 0).rows == (1, 2, 3, 4)
-    assert turned_rows(4, 1).rows == (2, 3, 4, 1)
-    assert turned_rows(4, 6).rows == (3, 4, 1, 2)
 
 
 def _rule(key: str, every: float, unit: str) -> Rule:
@@ -159,7 +153,7 @@ def test_under_torque_by_share_or_by_torque() -> None:
 
 
 FIGURE = Figure("k", 1.0, "count", Standing.MEASURED)
-PART = Sentence("verdict.leading.do", {"rows": "1"})
+PART = Sentence("verdict.leading.do")
 
 
 def _verdict(voice: str = "note", why: Sentence | None = None, source: str = "own") -> Verdict:

@@ -110,4 +110,6 @@ def test_command_prints_the_list_and_its_json(folder: Path) -> None:
     assert told.exit_code == 0, told.output
     found = run.invoke(command, ["order", "--rig", "Rig-40", "--book", str(folder), "--json"])
     whole = json.loads(found.output)
-    assert {"rows", "loading"} == set(whole)
+    assert (whole["view"]["rig"], whole["view"]["state"]) == ("Rig-40", "known")
+    every = run.invoke(command, ["order", "--book", str(folder), "--json"])
+    assert [each["view"]["rig"] for each in json.loads(every.output)] == ["Rig-40"]

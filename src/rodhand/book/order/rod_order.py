@@ -20,7 +20,8 @@ from rodhand.book.order.order_case import (
     rig_case,
 )
 from rodhand.book.order.place_work import PlaceWork, expected_work, rod_type_of_rig
-from rodhand.book.tasks.set_tasks import bores_of_rig
+from rodhand.book.tasks.set_tasks import bores_of_rig, leading_on, replay_on
+from rodhand.book.tasks.task_parts import names_of
 from rodhand.book.telling import names_in_words
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.booked import BoreToCome, booked_work
@@ -370,6 +371,7 @@ def _notes(
     if not priced:
         moves = Figure(f"{own}.assumed_moves", ASSUMED_MOVES_A_BREAK, "count", A)
         notes.append(Sentence("order.note_prices", {"moves": moves}))
+    notes += _so_far(assessment, view.rig)
     if view.kind_assumed:
         notes.append(Sentence("order.note_kind"))
     if order_now(assessment.book, view.rig).doubts:
@@ -387,6 +389,24 @@ def _notes(
         count = Figure(f"{own}.against", float(chosen.against), "count", C)
         notes.append(Sentence("order.note_against", {"against": count}))
     return tuple(notes)
+
+
+def _so_far(assessment: Assessment, rig: str) -> list[Sentence]:
+    """Which rods led nearly every bore so far, and what turning the rows would have given."""
+    own, notes = f"order.{rig}", []
+    leads, gain = leading_on(assessment, rig), replay_on(assessment, rig)
+    if leads is not None:
+        names = names_in_words(names_of(assessment, leads.things))
+        notes.append(Sentence("order.note_led", {
+            "led": Figure(f"{own}.led", float(leads.led), "count", M),
+            "bores": Figure(f"{own}.led_of", float(leads.bores), "count", M), "rods": names,
+        }))  # fmt: skip
+    if gain is not None:
+        notes.append(Sentence("order.note_gain", {
+            "bores": Figure(f"{own}.replayed", float(gain.bores), "count", M),
+            "gain": Figure(f"{own}.gain", gain.gain, "factor", C),
+        }))  # fmt: skip
+    return notes
 
 
 def _not_broken_in(assessment: Assessment, keys: Sequence[str]) -> list[str]:

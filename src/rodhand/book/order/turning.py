@@ -10,7 +10,7 @@ from multiprocessing import get_context
 import numpy as np
 from numpy.typing import NDArray
 
-from rodhand.advice.order import FEWEST_BORES
+from rodhand.advice.leading import FEWEST_BORES
 from rodhand.advice.verdict import Sentence
 from rodhand.book.order.order_case import box_as_it_lies
 from rodhand.book.order.place_work import mean_by_place, rod_type_of_rig

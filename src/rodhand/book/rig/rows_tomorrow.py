@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rodhand.book.order.rows_order import rows_next
 from rodhand.book.work.box_of import row_and_place
 from rodhand.book.work.box_order import order_now
 from rodhand.book.work.stays import is_away, stay_at, stays_of
@@ -46,15 +45,12 @@ class RowsTomorrow:
         Rods that stay out, and why, as a person said last.
     away : tuple of str
         Rods of the order that are written down as away.
-    use : tuple of int
-        Rows in the order of use for the next bore, where rows are turned; empty if not known.
     """
 
     rows: tuple[RowTomorrow, ...]
     things: str
     aside: tuple[tuple[str, str], ...]
     away: tuple[str, ...]
-    use: tuple[int, ...]
 
 
 def rows_tomorrow(book: Book, rig: str) -> RowsTomorrow | None:
@@ -86,13 +82,11 @@ def rows_tomorrow(book: Book, rig: str) -> RowsTomorrow | None:
     words = _last_words(book)
     out = {key: words.get(key, "") for key in keys if key not in away}
     kept = [key for key in keys if key in out and not out[key]]
-    drilled = [b.name for b in book.bores.values() if b.rig == rig and b.pass_of("pilot")]
     return RowsTomorrow(
         _rows(book, rig, keys, kept),
         ", ".join(book.things[key].name for key in kept),
         tuple((book.things[key].name, why) for key, why in out.items() if why),
         tuple(book.things[key].name for key in away),
-        rows_next(book, rig, drilled),
     )
 
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from rodhand.advice.order import Leading, Replay, leading, replay, turned_rows
+from rodhand.advice.leading import Leading, Replay, leading, replay
 from rodhand.advice.this_week import Task
 from rodhand.book.tasks.task_parts import (
     deciding_reasons,
+    link_to,
     make_task,
     minutes_for,
     where_of,
@@ -72,15 +73,13 @@ def replay_on(assessment: Assessment, rig: str) -> Replay | None:
 def leading_tasks(assessment: Assessment) -> list[Task]:
     """Rigs on which the same rods lead every bore."""
     tasks = []
-    for rig, each in assessment.book.rigs.items():
+    for rig in assessment.book.rigs:
         leads = leading_on(assessment, rig)
         if leads is None or not set(leads.things) <= set(assessment.book.things):
             continue
-        plan = turned_rows(each.box_rows or 1, 1)
-        verdict = verdicts.leading_verdict(
-            rig, leads, replay_on(assessment, rig), plan.rows, f"order.{rig}"
-        )
-        tasks.append(make_task(assessment, 0, "driller", leads.things, verdict, 10.0, "/yard"))
+        verdict = verdicts.leading_verdict(rig, leads, replay_on(assessment, rig), f"order.{rig}")
+        link = link_to("order", rig)
+        tasks.append(make_task(assessment, 0, "driller", leads.things, verdict, 10.0, link))
     return tasks
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from rodhand.advice.fitness import Reason, days_between
-from rodhand.advice.order import Leading, Replay
+from rodhand.advice.leading import Leading, Replay
 from rodhand.advice.rules import Rule, Thresholds
 from rodhand.advice.suspects import GaugeOff
 from rodhand.advice.verdict import Sentence, Verdict, Voice
@@ -270,9 +270,7 @@ def wrench_told_verdict(things: str, count: int, when: str, key: str, rule: Rule
     )
 
 
-def leading_verdict(
-    rig: str, leads: Leading, gain: Replay | None, rows: Sequence[int], key: str
-) -> Verdict:
+def leading_verdict(rig: str, leads: Leading, gain: Replay | None, key: str) -> Verdict:
     """The same rods lead every bore: what turning the rows gives on the crew's own bores."""
     led = Figure(f"{key}.led", float(leads.led), "count", M)
     bores = Figure(f"{key}.bores", float(leads.bores), "count", M)
@@ -285,7 +283,7 @@ def leading_verdict(
         "price",
         Sentence("verdict.leading.what", values),
         Sentence(f"verdict.leading.{why}", values),
-        Sentence("verdict.leading.do", {"rows": ", ".join(map(str, rows))}),
+        Sentence("verdict.leading.do"),
         say("source.record"),
         caution("lifting"),
     )

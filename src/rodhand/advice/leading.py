@@ -1,4 +1,4 @@
-"""Which rods lead: how often the same ones did, and what turning the rows gives.
+"""Which rods led: how often the same ones did, and what turning the rows would have given.
 
 Replays a crew's own bores: what each place of each string took is known, so the same bores can be
 worked through with the rods kept in order and with the rows turned.
@@ -111,31 +111,3 @@ def replay(damage: Sequence[NDArray[np.float64]], rods: int, row: int) -> Replay
     if len(damage) < FEWEST_BORES:
         return None
     return Replay(len(damage), _worked(damage, rods, 0), _worked(damage, rods, row))
-
-
-@dataclass(frozen=True)
-class RowsPlan:
-    """Rows of the box in the order they should be used for the next bore, counted from near."""
-
-    rows: tuple[int, ...]
-    leave_out: tuple[int, ...]
-
-
-def turned_rows(box_rows: int, bores_since_load: int) -> RowsPlan:
-    """Which row leads next when one row moves to the back after each bore.
-
-    Parameters
-    ----------
-    box_rows : int
-        Rows in the box; at least 1.
-    bores_since_load : int
-        Bores worked since row 1 led.
-
-    Returns
-    -------
-    RowsPlan
-        Rows in order of use; needs no rod to carry a mark.
-    """
-    first = bores_since_load % box_rows
-    rows = tuple((first + k) % box_rows + 1 for k in range(box_rows))
-    return RowsPlan(rows, ())
