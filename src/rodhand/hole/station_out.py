@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from itertools import product
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,6 +15,7 @@ from rodhand.hole.readings import ReadingError
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 Counts = NDArray[np.int64]
+Differences = frozenset[tuple[float, ...]]
 Log = Mapping[int, tuple[float | None, float | None]]
 """Station -> pitch and heading read there; None where not read. [rad]"""
 
@@ -91,10 +93,11 @@ def station_out(log: Log, other: Log) -> StationOut | None:
         n: _Compared.of(own, np.array([_numbers(other.get(s + n, UNREAD)) for s in stations]))
         for n in lags
     }
-    apart = rows[0].known.sum() - rows[0].alike_from(rows[0].known)[0]
-    if apart < FEWEST:  # as nearly always: the two agree as they are numbered
+    usual = rows[0].differences
+    agree = rows[0].alike(usual).sum(axis=1).max()
+    if rows[0].known.sum() - agree < FEWEST:  # as nearly always: they agree as they are numbered
         return None
-    found = [each for n in lags if n for each in _best_run(stations, n, rows)]
+    found = [each for n in lags if n for each in _run(stations, n, rows)]
     best = max(found, key=lambda each: each.odds, default=None)
     return best if best is not None and best.odds >= LIKELY else None
 
@@ -111,59 +114,74 @@ def _numbers(row: tuple[float | None, float | None]) -> tuple[float, float]:
 class _Compared:
     """Rows of a log beside those of the other, at one shift.
 
-    ``known`` are those with a pitch in both; ``alike`` those that agree, for each constant
-    difference the two devices may have.
+    ``apart`` is by how much pitch and heading differ, ``allowed`` how much two readings of one rod
+    may, ``known`` are the rows with a pitch in both. [rad]
     """
 
+    apart: Floats  # (channel, row)
+    allowed: Floats  # (channel, row)
     known: Bools
-    alike: Bools  # (differences, rows)
 
     @classmethod
     def of(cls, own: Floats, theirs: Floats) -> _Compared:
         error = ReadingError()
-        apart = own - theirs
-        apart[:, 1] = np.remainder(apart[:, 1] + math.pi, math.tau) - math.pi
+        apart = (own - theirs).T
+        apart[1] = np.remainder(apart[1] + math.pi, math.tau) - math.pi
         pitch_sd = error.pitch_sd(np.nan_to_num(own[:, 0]))
-        sds = (pitch_sd, np.full_like(pitch_sd, error.heading))
-        known = np.isfinite(apart)
-        agrees = []
-        for channel, sd in enumerate(sds):
-            read = apart[known[:, channel], channel]
-            usual = {0.0, *(float(np.median(x)) for x in (read[-TAIL:], read) if x.size)}
-            off = np.abs(apart[:, channel] - np.array(sorted(usual))[:, None])
-            agrees.append((off <= WITHIN * math.sqrt(2.0) * sd) | ~known[:, channel])
-        pitch, heading = agrees
-        both = (pitch[:, None, :] & heading[None, :, :]).reshape(-1, len(own))
-        return cls(known[:, 0], both & known[:, 0])
+        sds = np.stack([pitch_sd, np.full_like(pitch_sd, error.heading)])
+        return cls(apart, WITHIN * math.sqrt(2.0) * sds, np.isfinite(apart[0]))
 
-    def alike_from(self, rows: Bools) -> Counts:
-        """Of some rows how many agree from each row on, at the best constant difference."""
-        counts: Counts = (self.alike & rows)[:, ::-1].cumsum(axis=1)[:, ::-1].max(axis=0)
-        return counts
+    @property
+    def differences(self) -> Differences:
+        """Constant differences the two devices may have: none, that of the last rows, of all."""
+        usual = []
+        for channel in self.apart:
+            read = channel[np.isfinite(channel)]
+            usual.append({0.0, *(float(np.median(x)) for x in (read[-TAIL:], read) if x.size)})
+        return frozenset(product(*usual))
+
+    def alike(self, differences: Differences) -> Bools:
+        """Which rows agree, for each constant difference."""
+        off = np.abs(self.apart[None] - np.array(sorted(differences))[:, :, None])
+        found: Bools = ~((off > self.allowed).any(axis=1)) & self.known
+        return found
 
 
-def _best_run(stations: list[int], n: int, rows: Mapping[int, _Compared]) -> Iterator[StationOut]:
-    """The run to the last row that speaks loudest for a shift by n; none where it does not fit."""
+def _run(stations: list[int], n: int, rows: Mapping[int, _Compared]) -> Iterator[StationOut]:
+    """The run to the last row that is best put right by n; none where it does not fit.
+
+    A device differs from another by one amount: before the run, as numbered, and in it, moved.
+    """
     shared = rows[n].known & rows[0].known
     if shared.sum() < FEWEST:
         return
-    moved, numbered = rows[n].alike_from(shared), rows[0].alike_from(shared)
-    score = moved - numbered
-    most = int(score.max())
-    first = int(np.flatnonzero(score == most)[-1])  # no row is moved that does not speak for it
-    while first and rows[n].known[first - 1] and not rows[0].known[first - 1]:
-        first -= 1  # as numbered it has nothing to be compared with
+    usual = rows[n].differences | rows[0].differences
+    moved, numbered = (_from(rows[lag].alike(usual) & shared) for lag in (n, 0))
+    whole = numbered[:, :1] - numbered + moved  # alike in all, for each difference and begin
+    best = int(np.argmax(whole.max(axis=1)))
+    first = int(np.flatnonzero(whole[best] == whole.max())[-1])
+    alike, as_numbered = int(moved[best, first]), int(numbered[:, first].max())
     compared = int(shared[first:].sum())
-    if moved[first] < LEAST_ALIKE * compared:
+    if alike < LEAST_ALIKE * compared:
         return
     a_row = math.log((1.0 - WRONG_ROW) / WRONG_ROW)
-    odds = [most * a_row - math.log(ONE_IN * 2.0 * MOST_STATIONS * int(shared.sum()))]
-    for other, each in rows.items():
-        both = shared & each.known
-        if other not in (0, n) and both.any():
-            more = rows[n].alike_from(both)[first] - each.alike_from(both)[first]
-            odds.append(int(more) * a_row)
+    choices = 2.0 * MOST_STATIONS * int(shared.sum())
+    odds = [(alike - as_numbered) * a_row - math.log(ONE_IN * choices)]
+    for lag, other in rows.items():
+        both = shared & other.known
+        if lag not in (0, n) and both.any():
+            ours, theirs = (
+                _from(rows[x].alike(usual | other.differences) & both) for x in (n, lag)
+            )
+            odds.append(int(ours[:, first].max() - theirs[:, first].max()) * a_row)
+    while first and rows[n].known[first - 1] and not rows[0].known[first - 1]:
+        first -= 1  # as numbered it has nothing to be compared with
     yield StationOut(
-        n, stations[first], stations[-1], compared, int(moved[first]), int(numbered[first]),
-        math.exp(min(*odds, 50.0)),
-    )  # fmt: skip
+        n, stations[first], stations[-1], compared, alike, as_numbered, math.exp(min(*odds, 50.0))
+    )
+
+
+def _from(alike: Bools) -> Counts:
+    """How many rows are alike from each row on."""
+    counts: Counts = alike[:, ::-1].cumsum(axis=1)[:, ::-1]
+    return counts
