@@ -57,13 +57,33 @@ class Voice:
 
 
 @dataclass(frozen=True)
+class Pick:
+    """That a person picked what one entry says of a rod, where it differs from others."""
+
+    origin: Origin
+    entry: str
+    against: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class StationShift:
+    """A run of rows of one device, by its count of entries, that stand so many stations on."""
+
+    origin: Origin
+    device: str
+    from_count: int
+    to_count: int
+    stations: float
+
+
+@dataclass(frozen=True)
 class Reading:
     """What was read at one station of one pass; any value nobody read is None.
 
     ``typed`` keeps every value as typed, by column name; ``thing`` is the key of the rod whose
     mark was read, empty when none or unknown. Where several entries told of the rod, ``voices``
-    are they, ``open`` the fields on which they contradict each other and nobody has picked, and
-    ``alternatives`` the reading as each other one of them has it.
+    are they, ``open`` the fields on which they contradict each other and nobody has picked,
+    ``picks`` what was picked, and ``alternatives`` the reading as each other one of them has it.
     """
 
     origin: Origin
@@ -97,6 +117,7 @@ class Reading:
     alternatives: tuple[Reading, ...] = ()
     voices: tuple[Voice, ...] = ()
     open: tuple[str, ...] = ()
+    picks: tuple[Pick, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -121,6 +142,7 @@ class BorePass:
     pull: float | None = None
     mud_pressure: float | None = None
     note: str = ""
+    shifts: tuple[StationShift, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -6,12 +6,12 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from rodhand.record.book_bores import BorePass, Reading
+from rodhand.record.book_bores import BorePass, Pick, Reading, StationShift
 from rodhand.record.marks import fold
 from rodhand.record.order import Heard, Said, SortKey
 from rodhand.record.origin import Problem
 from rodhand.record.things import Yard
-from rodhand.record.voices import Pairs, joined, picks_in_force
+from rodhand.record.voices import joined, picks_in_force
 
 PILOT = "pilot"
 
@@ -23,6 +23,7 @@ class _Travel:
     record: BorePass
     order: SortKey
     rows: dict[float, list[Said]] = field(default_factory=lambda: defaultdict(list))
+    shifts: list[StationShift] = field(default_factory=list)
 
 
 ROWS = {"pass": "passes", "reading": "readings", "pick": "picks", "station-shift": "shifts"}
@@ -69,6 +70,7 @@ def read_passes(rows: RowsOf, yard: Yard) -> tuple[tuple[BorePass, ...], list[Pr
     shifted: dict[str, float] = {}
     for said in rows.passes:
         problems += _pass(yard, travels, said)
+    readings = []
     for said in rows.readings:
         rod = said.values.get("rod")
         key = yard.names.thing(rod, said.origin.at) if rod else None
@@ -76,23 +78,28 @@ def read_passes(rows: RowsOf, yard: Yard) -> tuple[tuple[BorePass, ...], list[Pr
             problems.append(said.problem("rod_unknown", "rod", rod))
         if rod:
             said.values["thing"] = key or ""
-        by = stations_put_right(said, rows.shifts)
+        readings.append((said, _travel_of(travels, said)))
+    for said in rows.shifts:
+        travel = _known_travel(travels, said)
+        if travel is not None:
+            travel.shifts.append(_shift(said))
+    for said, travel in readings:
+        by = stations_put_right(said, travel.shifts)
         if by:
             shifted[said.entry.id] = by
-        travel = _travel_of(travels, said)
         travel.rows[said.values["station"] + by].append(said)
     return tuple(_finished(travels, picks_in_force(rows.picks), shifted)), problems
 
 
-def stations_put_right(said: Said, shifts: Sequence[Said]) -> float:
+def stations_put_right(said: Said, shifts: Sequence[StationShift]) -> float:
     """By how much the station of a row was put right; of several that take it in, the last one.
 
     Parameters
     ----------
     said : Said
         A reading.
-    shifts : sequence of Said
-        Entries of kind ``station-shift`` of its bore, in the order of facts.
+    shifts : sequence of StationShift
+        Those of its pass, in the order of facts.
 
     Returns
     -------
@@ -100,17 +107,17 @@ def stations_put_right(said: Said, shifts: Sequence[Said]) -> float:
         To be added to its station as typed; 0 where nobody put it right, or it would come to
         stand before the first rod. [1]
     """
-    name = fold(said.values.get("pass", "") or PILOT)
-    found = 0.0
-    for shift in shifts:
-        run = shift.values
-        if (
-            fold(run["device"]) == fold(said.entry.device)
-            and run["from_count"] <= said.entry.counter <= run["to_count"]
-            and fold(run.get("pass", "") or PILOT) == name
-        ):
-            found = run["stations"]
-    return found if said.values["station"] + found >= 0.0 else 0.0
+    device, count = fold(said.entry.device), said.entry.counter
+    by = 0.0
+    for run in shifts:
+        if fold(run.device) == device and run.from_count <= count <= run.to_count:
+            by = run.stations
+    return by if said.values["station"] + by >= 0.0 else 0.0
+
+
+def _shift(said: Said) -> StationShift:
+    names = ("device", "from_count", "to_count", "stations")
+    return StationShift(said.origin, *(said.values[name] for name in names))
 
 
 def _pass(yard: Yard, known: dict[str, _Travel], said: Said) -> list[Problem]:
@@ -128,14 +135,20 @@ def _pass(yard: Yard, known: dict[str, _Travel], said: Said) -> list[Problem]:
     return problems
 
 
-def _travel_of(known: dict[str, _Travel], said: Said) -> _Travel:
-    """The pass a reading belongs to; one without a name belongs to the pilot."""
+def _known_travel(known: dict[str, _Travel], said: Said) -> _Travel | None:
+    """The pass an entry names; one without a name belongs to the pilot."""
     name = said.values.get("pass", "")
     travel = known.get(fold(name or PILOT))
     if travel is None and not name:
         travel = next((each for each in known.values() if each.record.what == PILOT), None)
+    return travel
+
+
+def _travel_of(known: dict[str, _Travel], said: Said) -> _Travel:
+    """The pass a reading belongs to, which need not have been entered."""
+    travel = _known_travel(known, said)
     if travel is None:
-        name = name or PILOT
+        name = said.values.get("pass", "") or PILOT
         travel = known[fold(name)] = _Travel(BorePass(name, _what(name), ()), said.key)
     return travel
 
@@ -149,7 +162,7 @@ def _what(name: str) -> str:
 
 
 def _finished(
-    known: dict[str, _Travel], picked: Pairs, shifted: Mapping[str, float]
+    known: dict[str, _Travel], picked: tuple[Pick, ...], shifted: Mapping[str, float]
 ) -> list[BorePass]:
     """Passes in the order of the work: pilot first, pullback last, others as they happened."""
     rank = {PILOT: 0, "pullback": 2}
@@ -161,13 +174,14 @@ def _finished(
                 _reading(station, each.rows[station], picked, shifted)
                 for station in sorted(each.rows)
             ),
+            shifts=tuple(each.shifts),
         )
         for each in order
     ]
 
 
 def _reading(
-    station: float, rows: list[Said], picked: Pairs, shifted: Mapping[str, float]
+    station: float, rows: list[Said], picked: tuple[Pick, ...], shifted: Mapping[str, float]
 ) -> Reading:
     """The reading of a station, numbered as it was put right."""
     moved = {row.entry.id: shifted[row.entry.id] for row in rows if row.entry.id in shifted}

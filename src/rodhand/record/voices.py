@@ -12,12 +12,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from rodhand.record.alike import alike, columns_of
-from rodhand.record.book_bores import Reading, Voice
+from rodhand.record.book_bores import Pick, Reading, Voice
 from rodhand.record.order import Said
 from rodhand.record.origin import Origin
-
-Pairs = frozenset[tuple[str, str]]
-"""Ids of a value that was picked and of one it was picked against."""
 
 NOT_OF_A_READING = ("bore", "pass")
 NO_VALUE = ("station", "signs")
@@ -32,38 +29,37 @@ LEFT_OUT = frozenset({"depth", "offset", "hole_diameter", "rod", "thing"})
 """Of these no value counts until one is picked: not knowing is the stricter."""
 
 
-def picks_in_force(picks: Iterable[Said]) -> Pairs:
-    """What was picked against what; a pick that a later one names as replaced does not count.
+def picks_in_force(picks: Iterable[Said]) -> tuple[Pick, ...]:
+    """What was picked against what; a pick that another one names as replaced does not count.
 
     Parameters
     ----------
     picks : iterable of Said
-        Entries of kind ``pick``, none struck, in any order.
+        Entries of kind ``pick``, none struck, in the order of facts.
 
     Returns
     -------
-    frozenset of (str, str)
-        The same for any order.
+    tuple of Pick
+        In the same order.
     """
     picks = tuple(picks)
     replaced = {each for pick in picks for each in pick.values.get("instead_of", "").split()}
-    return frozenset(
-        (pick.values["entry"], other)
+    return tuple(
+        Pick(pick.origin, pick.values["entry"], tuple(pick.values["against"].split()))
         for pick in picks
         if pick.entry.id not in replaced
-        for other in pick.values["against"].split()
     )
 
 
-def joined(rows: Sequence[Said], picked: Pairs, shifted: Mapping[str, float]) -> Reading:
+def joined(rows: Sequence[Said], picked: Sequence[Pick], shifted: Mapping[str, float]) -> Reading:
     """One reading of everything said of a station.
 
     Parameters
     ----------
     rows : sequence of Said
         Entries of one bore, pass and station.
-    picked : frozenset of (str, str)
-        From `picks_in_force`.
+    picked : sequence of Pick
+        Those of the bore in force, from `picks_in_force`.
     shifted : mapping of str to float
         By how much the station of an entry was put right. [1]
 
@@ -76,7 +72,9 @@ def joined(rows: Sequence[Said], picked: Pairs, shifted: Mapping[str, float]) ->
     rows = sorted(rows, key=lambda each: (-each.entry.counter, each.entry.device, each.entry.id))
     if len(rows) == 1 and not shifted:
         return _alone(rows[0])
-    aside = _set_aside(rows, picked)
+    here = {row.entry.id for row in rows}
+    picks = tuple(pick for pick in picked if pick.entry in here and here & {*pick.against})
+    aside = _set_aside(rows, picks)
     voices = tuple(
         Voice(row.origin, _shown(row.entry.payload), _kept(row.values),
               tuple(sorted(aside.get(row.entry.id, ()))), shifted.get(row.entry.id, 0.0))
@@ -95,7 +93,7 @@ def joined(rows: Sequence[Said], picked: Pairs, shifted: Mapping[str, float]) ->
     first, *others = [group.filled(common, open_fields) for group in groups]
     return Reading(
         rows[0].origin, typed=first.shown(), alternatives=tuple(o.as_reading() for o in others),
-        voices=voices, open=open_fields, **first.kept(),
+        voices=voices, open=open_fields, picks=picks, **first.kept(),
     )  # fmt: skip
 
 
@@ -174,12 +172,13 @@ def _as_said(said: Said) -> _Part:
     return _without(said, frozenset())
 
 
-def _set_aside(rows: Sequence[Said], picked: Pairs) -> dict[str, frozenset[str]]:
+def _set_aside(rows: Sequence[Said], picks: Sequence[Pick]) -> dict[str, frozenset[str]]:
     """Fields of each entry on which another was picked; picks that contradict pick nothing."""
     known = {row.entry.id: row for row in rows}
     found: dict[str, frozenset[str]] = {}
-    for winner, loser in sorted(picked):
-        if (loser, winner) in picked or winner not in known or loser not in known:
+    pairs = {(pick.entry, other) for pick in picks for other in pick.against}
+    for winner, loser in sorted(pairs):
+        if (loser, winner) in pairs or winner not in known or loser not in known:
             continue
         one, other = _as_said(known[winner]), _as_said(known[loser])
         differ = {n for n in other.values if n in one.values and not _alike(n, one, other)}
