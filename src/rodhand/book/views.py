@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from rodhand.advice.verdict import Sentence, Verdict
+from rodhand.book.rig.two_views import TwoDevices
 from rodhand.units import Figure
 
 Figures = Mapping[str, Figure]
@@ -126,6 +127,7 @@ class BoreView:
     at_pass, at: the pass and the tool's position shown (end of the bore when not asked).
     figures: length, at, rods, stations, deepest, rotating_time, turns_total. slider: for each
     pass its name and first and last tool position [m]. cost: what it took of its rods; on no paper.
+    two: values several devices told of one rod.
     """
 
     name: str
@@ -150,6 +152,7 @@ class BoreView:
     verdicts: tuple[Verdict, ...]
     measured_how: tuple[Sentence, ...]
     cost: Sentence | None = None
+    two: TwoDevices | None = None
 
 
 @dataclass(frozen=True)

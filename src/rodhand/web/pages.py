@@ -12,6 +12,7 @@ from fastapi.responses import HTMLResponse, JSONResponse, Response
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from rodhand.book.rig.who_is_on import by_in_words
 from rodhand.book.telling import names_in_words
 from rodhand.book.twin import twin
 from rodhand.book.views import BoreView
@@ -48,6 +49,7 @@ def environment() -> Environment:
         seg=partial(quote, safe=""),
         slug=lambda text: text.replace(" ", "-"),
         word=word,
+        by_in_words=by_in_words,
         language=language_in_force,
         languages=LANGUAGES,
     )

@@ -22,6 +22,7 @@ from rodhand.web.rig_event_pages import add_rig_events
 from rodhand.web.rig_makeup_pages import add_rig_makeup
 from rodhand.web.shift_pages import add_shift_checks
 from rodhand.web.this_rod_pages import add_this_rod
+from rodhand.web.two_devices_pages import add_two_devices
 from rodhand.web.utility_strike_pages import add_utility_strike
 
 
@@ -40,7 +41,7 @@ def add_rig_day(app: FastAPI, desk: object) -> None:
         return
     for add in (
         add_outbox, add_this_rod, add_rig_events, add_utility_strike, add_rig_makeup,
-        add_shift_checks, add_pullback,
+        add_shift_checks, add_pullback, add_two_devices,
     ):  # fmt: skip
         add(app, folder)
 

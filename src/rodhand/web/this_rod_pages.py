@@ -95,4 +95,4 @@ def _scale(view: ThisRodView) -> dict[str, float]:
         return round(100.0 * ((figures[name].value or 0.0) - start) / span, 2)
 
     names = ("from", "to", "last", "long_from", "long_to")
-    return {name: min(max(at(name), 0.0), 100.0) for name in names}
+    return {name: min(max(at(name), 0.0), 100.0) for name in names if name in figures}

@@ -10,6 +10,7 @@ from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.book.bore.bore_cost import bore_cost
 from rodhand.book.bore.bore_figures import pass_rows, picture_of, price_radius, station_rows
 from rodhand.book.bore.limit_events import limit_verdicts_of
+from rodhand.book.rig.two_devices import two_devices
 from rodhand.book.tasks.open_verdict import open_verdict
 from rodhand.book.tasks.over_rows import over_row
 from rodhand.book.tasks.standings import standing_of_thing
@@ -278,6 +279,7 @@ def bore_view(
         verdicts=tuple(_verdicts(assessment, name, rows)),
         measured_how=measured_how(work),
         cost=bore_cost(assessment, name),
+        two=two_devices(bore),
     )
 
 

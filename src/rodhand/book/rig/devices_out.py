@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -72,7 +72,7 @@ def devices_out(bore: Bore, pilot: BorePass) -> Iterator[DeviceOut]:
             if run is not None and against[name] == most
         ]
         yield DeviceOut(
-            _apart(out, one, other), _sure(bore, one, out),
+            _apart(out, one, other), _sure(bore, one, other, out),
             {one: _apart(out, "", other), other: _apart(_reversed(out), "", one)}, tuple(moves),
         )  # fmt: skip
 
@@ -93,8 +93,8 @@ def _apart(out: StationOut, one: str, other: str) -> Sentence:
     )
 
 
-def _sure(bore: Bore, device: str, out: StationOut) -> Sentence:
-    own = f"two.{bore.name}.{device}"
+def _sure(bore: Bore, one: str, other: str, out: StationOut) -> Sentence:
+    own = f"two.{bore.name}.{one}.{other}"
     counts = {"moved": out.alike_moved, "compared": out.compared, "numbered": out.alike_numbered}
     figures = {
         name: Figure(f"{own}.{name}", float(count), "count", Standing.COMPUTED)

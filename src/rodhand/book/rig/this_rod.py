@@ -11,6 +11,8 @@ import numpy as np
 from rodhand.advice.verdict import Sentence
 from rodhand.book.entry.keeping import enter
 from rodhand.book.opening import book_in
+from rodhand.book.rig.two_devices import two_devices
+from rodhand.book.rig.two_views import TwoDevices
 from rodhand.book.telling import names_in_words
 from rodhand.book.work.assess import front_of, is_invented, limit_for, rod_type_of_bore
 from rodhand.book.work.at_hand import (
@@ -50,7 +52,9 @@ class RoomView:
         What to do: end between two pitches, or what to read first.
     figures : dict
         from, to (pitch at the end of this rod), up, down, sideways (changes), long_up, long_down
-        (the long-life line), last (pitch read last), limit_radius, length.
+        (the long-life line), last (pitch read last), limit_radius, length. Where several pitches
+        were told of the last rod also last_low and last_high: from and to keep the limit from
+        either.
     governs : str
         ``rod`` or ``head``; empty when nothing is known.
     """
@@ -90,6 +94,7 @@ class ThisRodView:
     caution: Sentence
     bores: tuple[str, ...]
     figures: dict[str, Figure]
+    two: TwoDevices | None = None
 
 
 def this_rod(folder: Path, rig: str, bore: str = "") -> ThisRodView:
@@ -136,14 +141,18 @@ def this_rod(folder: Path, rig: str, bore: str = "") -> ThisRodView:
     if station is not None:
         figures["station"] = Figure(f"{key}.station", float(station), "count", Standing.COMPUTED)
     return ThisRodView(
-        is_invented(book), at, station, rods, sure, last, room, caution("rotating"), names, figures
-    )
+        is_invented(book), at, station, rods, sure, last, room, caution("rotating"), names, figures,
+        two_devices(known) if known is not None else None,
+    )  # fmt: skip
 
 
 def _last_typed(bore: Bore, station: int) -> str:
-    """Pitch of the row before in percent: as typed, worked out only where it was not in percent."""
+    """Pitch of the row before in percent: as typed, worked out only where it was not in percent.
+
+    Empty where none was read, and where several were told and nobody picked.
+    """
     row = _row(bore, station - 1)
-    if row is None or row.pitch is None:
+    if row is None or row.pitch is None or "pitch" in row.open:
         return ""
     return row.typed.get("pitch_pct") or f"{100.0 * math.tan(row.pitch):.1f}"
 
@@ -191,7 +200,25 @@ def pilot_and_room(book: Book, bore: Bore, key: str) -> tuple[Hole | None, RoomV
         return hole, RoomView(told, {"unread": count, **lines}, governs)
     if pitch is None:
         return hole, RoomView(Sentence("this_rod.no_pitch"), lines, governs)
-    return hole, _told(key, pitch, heading, lines, governs)
+    pitches, headings = _told_last(bore, pitch, heading)
+    return hole, _told(key, pitches, headings, lines, governs)
+
+
+def _told_last(
+    bore: Bore, pitch: float, heading: float | None
+) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Every pitch and heading told of the last rod read; the one that counts comes first."""
+    pilot = bore.pass_of("pilot")
+    rows = [
+        row for row in (pilot.readings if pilot else ())
+        if row.pitch is not None and row.station % 1 == 0
+    ]  # fmt: skip
+    last = max(rows, key=lambda row: row.station, default=None)
+    told = (last, *last.alternatives) if last is not None else ()
+    pitches = (pitch, *(row.pitch for row in told if row.pitch is not None))
+    headings = (heading, *(row.heading for row in told))
+    known = (each for each in headings if each is not None and heading is not None)
+    return tuple(dict.fromkeys(pitches)), tuple(dict.fromkeys(known))
 
 
 def _direction(hole: Hole | None, bore: Bore) -> tuple[float | None, float | None, int]:
@@ -221,34 +248,56 @@ def _lines(key: str, rod_type: RodType, radius: float) -> dict[str, Figure]:
 
 
 def _told(
-    key: str, pitch: float, heading: float | None, lines: dict[str, Figure], governs: str
+    key: str,
+    pitches: tuple[float, ...],
+    headings: tuple[float, ...],
+    lines: dict[str, Figure],
+    governs: str,
 ) -> RoomView:
+    """Room from every pitch told of the last rod: what keeps the limit from each of them."""
     length, radius, long_radius = (
         lines[name].value or 0.0 for name in ("length", "limit_radius", "long_radius")
     )
     error = ReadingError()
-    sd = float(error.pitch_sd(np.array(pitch)))
-    found = room_left(length, radius, sd, sd)
+    pitch = pitches[0]
+    room = min(_up_and_down(length, radius, error, each).room for each in pitches)
     easy = room_left(length, long_radius, 0.0, 0.0)
     computed, measured, assumed = Standing.COMPUTED, Standing.MEASURED, Standing.ASSUMED
-    figures = {
-        "last": Figure(f"{key}.last", pitch, "slope", measured),
-        "from": Figure(f"{key}.from", pitch - found.room, "slope", computed),
-        "to": Figure(f"{key}.to", pitch + found.room, "slope", computed),
-        "room": Figure(f"{key}.room", found.room, "angle", computed),
-        "long_from": Figure(f"{key}.long_from", pitch - easy.limit, "slope", assumed),
-        "long_to": Figure(f"{key}.long_to", pitch + easy.limit, "slope", assumed),
+    low, high = min(pitches), max(pitches)
+    figures = {"last": Figure(f"{key}.last", pitch, "slope", measured)}
+    if low < high:
+        figures["last_low"] = Figure(f"{key}.last_low", low, "slope", measured)
+        figures["last_high"] = Figure(f"{key}.last_high", high, "slope", measured)
+        if high - room > low + room:
+            ends = {"low": figures["last_low"], "high": figures["last_high"]}
+            return RoomView(Sentence("this_rod.two_apart", ends), {**figures, **lines}, governs)
+    figures |= {
+        "from": Figure(f"{key}.from", high - room, "slope", computed),
+        "to": Figure(f"{key}.to", low + room, "slope", computed),
+        "room": Figure(f"{key}.room", room, "angle", computed),
         **lines,
     }
-    if heading is not None:
+    if high - easy.limit <= low + easy.limit:
+        figures["long_from"] = Figure(f"{key}.long_from", high - easy.limit, "slope", assumed)
+        figures["long_to"] = Figure(f"{key}.long_to", low + easy.limit, "slope", assumed)
+    if headings:
         level = max(math.cos(pitch), 0.1)
         sideways = _sideways(length, radius, error, pitch)
-        figures["heading"] = Figure(f"{key}.heading", heading, "angle", measured)
-        half = sideways.sideways(found.room / 2.0)
-        figures["sideways"] = Figure(f"{key}.sideways", sideways.room / level, "angle", computed)
-        figures["half_sideways"] = Figure(f"{key}.half_sideways", half / level, "angle", computed)
+        apart = max(abs(math.remainder(each - headings[0], math.tau)) for each in headings)
+        half = sideways.sideways(room / 2.0)
+        across = {"sideways": sideways.room, "half_sideways": half}
+        figures["heading"] = Figure(f"{key}.heading", headings[0], "angle", measured)
+        figures |= {
+            name: Figure(f"{key}.{name}", max(change / level - apart, 0.0), "angle", computed)
+            for name, change in across.items()
+        }
     values = {"low": figures["from"], "high": figures["to"], "radius": figures["limit_radius"]}
     return RoomView(Sentence(f"this_rod.room_{governs}", values), figures, governs)
+
+
+def _up_and_down(length: float, radius: float, error: ReadingError, pitch: float) -> RoomLeft:
+    sd = float(error.pitch_sd(np.array(pitch)))
+    return room_left(length, radius, sd, sd)
 
 
 def _sideways(length: float, radius: float, error: ReadingError, pitch: float) -> RoomLeft:

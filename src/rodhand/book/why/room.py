@@ -80,7 +80,13 @@ def _inputs(book: Book, bore: Bore, room: RoomView) -> Iterator[WhyInput]:
     last = max(rows, key=lambda row: row.station, default=None)
     if last is not None:
         source = Sentence("why.source.reading", {"station": f"{last.station:g}"})
-        yield WhyInput("pitch_last", source, figures["last"], entry=last.origin.entry)
+        if "last_low" in figures:
+            for name in ("last_low", "last_high"):
+                told = (row for row in (last, *last.alternatives))
+                entry = next(r.origin.entry for r in told if r.pitch == figures[name].value)
+                yield WhyInput("pitch_last", source, figures[name], entry=entry)
+        else:
+            yield WhyInput("pitch_last", source, figures["last"], entry=last.origin.entry)
     else:
         yield WhyInput("pitch_last", Sentence("why.source.rig_pitch"), figures["last"],
                        entry=bore.origin.entry)  # fmt: skip
