@@ -9,7 +9,10 @@ from rodhand.book.opening import entries_in
 from rodhand.faults import BadInputError, Fault
 from rodhand.words import say
 
-BY_ONE_PRESS = ("event", "reading", "makeup", "pass", "standing", "shift-check", "whereabouts")
+BY_ONE_PRESS = (
+    "event", "reading", "makeup", "pass", "standing", "shift-check", "whereabouts", "pick",
+    "station-shift",
+)  # fmt: skip
 
 
 def take_back(folder: Path, entry: str, by: str = "") -> None:
