@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
 
@@ -88,14 +88,16 @@ def season(seed: int = DEFAULT_SEED, planted: bool = True) -> Iterator[DemoEntry
     yield from diary.entries()
 
 
-def chained(seed: int = DEFAULT_SEED, planted: bool = True) -> list[Entry]:
-    """The season's entries with ids, device counters and hash chains.
+def chained(
+    seed: int = DEFAULT_SEED, planted: bool = True, further: Sequence[DemoEntry] = ()
+) -> list[Entry]:
+    """The season's entries, and some further ones, with ids, device counters and hash chains.
 
     Ids are made from the seed, so that the same season has the same bytes.
     """
     chains: dict[str, Chain] = {}
     made = []
-    for entry in season(seed, planted):
+    for entry in (*season(seed, planted), *further):
         chain = chains.setdefault(entry.device, Chain(entry.device))
         name = f"demo/{seed}/{planted}/{entry.device}/{chain.counter}"
         draft = Draft(entry.kind, entry.payload, entry.happened, ZONE, entry.by)
@@ -104,7 +106,12 @@ def chained(seed: int = DEFAULT_SEED, planted: bool = True) -> list[Entry]:
     return made
 
 
-def write_season(journal: Intake, seed: int = DEFAULT_SEED, planted: bool = True) -> int:
+def write_season(
+    journal: Intake,
+    seed: int = DEFAULT_SEED,
+    planted: bool = True,
+    further: Sequence[DemoEntry] = (),
+) -> int:
     """Write one season into a journal, in one go.
 
     Parameters
@@ -115,6 +122,8 @@ def write_season(journal: Intake, seed: int = DEFAULT_SEED, planted: bool = True
         Same seed, same entries.
     planted : bool
         See `season`.
+    further : sequence of DemoEntry
+        What was entered after it.
 
     Returns
     -------
@@ -126,4 +135,4 @@ def write_season(journal: Intake, seed: int = DEFAULT_SEED, planted: bool = True
     CannotReadError
         If they cannot be written; then none is kept.
     """
-    return journal.append(chained(seed, planted))
+    return journal.append(chained(seed, planted, further))

@@ -1,10 +1,11 @@
-"""Build the book of the invented season."""
+"""Build the book of the invented season, with a bore under way at its end."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 from rodhand.demo.season import write_season
+from rodhand.demo.under_way import under_way
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.database import FILE_NAME
 from rodhand.record.journal import Journal
@@ -39,4 +40,4 @@ def build_demo_book(folder: Path, seed: int) -> int:
             if not any(str(e.payload.get("note", "")).casefold() == "invented" for e in rigs):
                 raise BadInputError([Fault("demo_other_book", str(folder))], str(folder))
             return 0
-        return write_season(journal, seed)
+        return write_season(journal, seed, further=under_way())
