@@ -31,10 +31,13 @@ def enter(
     if file is None:
         drafts, source = drafts_of_values(kind, fields, happened, by), kind
     else:
+        from rodhand.faults import BadInputError, Fault
         from rodhand.sheets.grids import read_grid
 
         grid = read_grid(file)
         rows = list(zip(grid.lines[1:], grid.cells[1:], strict=True))
+        if not rows:
+            raise BadInputError([Fault("no_rows")], grid.source)
         drafts = drafts_of_rows(kind, grid.cells[0], rows, happened, by, grid.source, fields)
         source = grid.source
     entered = use_case(book, drafts, source)

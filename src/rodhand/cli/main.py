@@ -35,6 +35,7 @@ from rodhand.cli import (
     why,
 )
 from rodhand.cli.exit_codes import ExitCode
+from rodhand.cli.usage import UsageError, told
 from rodhand.faults import BadInputError, CannotReadError, DamagedError
 from rodhand.words import LANGUAGES, render_faults, say
 
@@ -81,11 +82,16 @@ app.command("demo")(demo.demo)
 def main() -> None:
     """Run one command; bad input ends with 2, an unreadable or damaged file with 3, all told."""
     if LANGUAGE_ASKED not in LANGUAGES:
-        told = say("common.no_language", asked=LANGUAGE_ASKED, known=", ".join(LANGUAGES))
-        print(told, file=sys.stderr)
+        words = say("common.no_language", asked=LANGUAGE_ASKED, known=", ".join(LANGUAGES))
+        print(words, file=sys.stderr)
         sys.exit(ExitCode.BAD_INPUT)
     try:
-        app()
+        sys.exit(app(standalone_mode=False) or ExitCode.DONE)
+    except UsageError as error:
+        print(told(error, sys.argv[1:]), file=sys.stderr)
+        sys.exit(ExitCode.BAD_INPUT)
+    except typer.Abort:
+        sys.exit(ExitCode.OVER_LIMIT)
     except BadInputError as error:
         print(render_faults(error), file=sys.stderr)
         sys.exit(ExitCode.BAD_INPUT)

@@ -24,7 +24,10 @@ RODS = ("pitch", "change", "across", "depth")
 
 def plan(
     name: Annotated[str, typer.Argument(help=say("plan.help_name"))],
-    path: Annotated[str, typer.Option("--path", help=say("plan.help_path"))] = "",
+    path: Annotated[
+        Literal["shortest", "easiest", "deepest", "kept"] | None,
+        typer.Option("--path", help=say("plan.help_path")),
+    ] = None,
     pdf: Annotated[Path | None, typer.Option("--pdf", help=say("plan.help_pdf"))] = None,
     book: BookFolder = DEFAULT_BOOK,
     units: Annotated[
@@ -44,7 +47,7 @@ def plan(
     from rodhand.faults import BadInputError, Fault
 
     try:
-        view = plan_view(book, name, path)
+        view = plan_view(book, name, path or "")
     except NoSuchPlanError as error:
         raise BadInputError([Fault("plan_not_known", name)], str(book)) from error
     if pdf is not None:

@@ -19,12 +19,15 @@ HOST = "127.0.0.1"
 EVERYWHERE = "0.0.0.0"
 PORT = 8420
 TRIES = 20
+HIGHEST = 65535
 
 
 def serve(
     book: BookFolder = DEFAULT_BOOK,
     as_of: AsOf = "",
-    port: Annotated[int, typer.Option("--port", help=say("serve.help_port"))] = PORT,
+    port: Annotated[
+        int, typer.Option("--port", help=say("serve.help_port"), min=0, max=HIGHEST - TRIES)
+    ] = PORT,
     open_browser: Annotated[bool, typer.Option("--open", help=say("serve.help_open"))] = False,
     network: Annotated[bool, typer.Option("--network", help=say("serve.help_network"))] = False,
     tls: Annotated[bool, typer.Option("--tls", help=say("trust.help_tls"))] = False,

@@ -118,7 +118,7 @@ def told_plainly(file: Path) -> Iterator[None]:
 
 
 def _told(file: Path, error: BaseException) -> CannotReadError:
-    text = str(error)
+    text = (getattr(error, "strerror", None) if isinstance(error, OSError) else None) or str(error)
     damaged = not isinstance(error, OSError) and any(
         sign in text.casefold() for sign in _SIGNS_OF_DAMAGE
     )
