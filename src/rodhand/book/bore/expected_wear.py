@@ -10,12 +10,13 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from rodhand.book.plan.planned_wear import PlannedWear, planned_wear
 from rodhand.book.tasks.set_tasks import bores_of_rig
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.booked import BoreToCome
 from rodhand.book.work.bore_work import place_key
 from rodhand.book.work.moments import places_alone
-from rodhand.wear.life_used import Contribution
+from rodhand.wear.life_used import NINETY_PERCENT, Contribution
 from rodhand.wear.sections import SECTIONS
 
 OF_THE_GROUND = 2
@@ -38,12 +39,15 @@ class Expected:
         The past bores it rests on.
     same_ground : bool
         Whether they were all drilled in the ground that is booked.
+    by_plan : bool
+        Whether it rests on the bore's own plan instead.
     """
 
     places: tuple[Contribution, ...]
     hard: tuple[Contribution, ...]
     past: tuple[str, ...]
     same_ground: bool
+    by_plan: bool = False
 
 
 @lru_cache(maxsize=256)
@@ -74,9 +78,14 @@ def expected_wear(assessment: Assessment, bore: BoreToCome, rods: int) -> Expect
     Returns
     -------
     Expected or None
-        None where the rig has no past bore or the length is unknown. A place takes what the place
-        as far along the string took in each past bore, times the new length over the old.
+        By the bore's own plan where it has one a path of which is possible. Else a place takes
+        what the place as far along the string took in each past bore, times the new length over
+        the old; None where the rig has no past bore or the length is unknown.
     """
+    if bore.plan is not None and rods >= 1:
+        wear = planned_wear(assessment, bore.plan)
+        if wear is not None:
+            return _by_plan(bore.name, wear, rods)
     done = [n for n in bores_of_rig(assessment, bore.rig) if assessment.works[n].hole.length > 0.0]
     same = [name for name in done if assessment.works[name].bore.ground == bore.ground]
     past = same if bore.ground != "unknown" and len(same) >= OF_THE_GROUND else done
@@ -93,6 +102,21 @@ def expected_wear(assessment: Assessment, bore: BoreToCome, rods: int) -> Expect
         tuple(_part(bore.name, most[p], most[p], least[p], most[p]) for p in range(rods)),
         tuple(past),
         len(past) == len([name for name in same if name in past]) and bore.ground != "unknown",
+    )  # fmt: skip
+
+
+def _by_plan(name: str, wear: PlannedWear, rods: int) -> Expected:
+    """As planned; hard with turns and steering at the upper end of their 90 % band."""
+    taken = stretched(np.stack([wear.summed(kind) for kind in KINDS], axis=1), rods)
+    sigma = np.array(
+        [max((np.hypot(c.turns_sigma, c.bend_error.max()) for c in p), default=0.0)
+         for p in wear.parts]
+    )  # fmt: skip
+    worse = stretched(np.exp(NINETY_PERCENT * sigma)[:, None], rods)[:, 0]
+    return Expected(
+        tuple(_part(name, t, t, t, t) for t in taken),
+        tuple(_part(name, w * t, w * t, t, w * t) for t, w in zip(taken, worse, strict=True)),
+        (), same_ground=True, by_plan=True,
     )  # fmt: skip
 
 

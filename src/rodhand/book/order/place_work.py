@@ -8,8 +8,10 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from rodhand.book.plan.planned_wear import planned_wear
 from rodhand.book.tasks.set_tasks import bores_of_rig
 from rodhand.book.work.assess import Assessment, classes_of, rod_type_named
+from rodhand.book.work.booked import BoreToCome
 from rodhand.book.work.bore_work import place_key
 from rodhand.book.work.moments import places_alone
 from rodhand.steel.rod_type import RodType
@@ -30,14 +32,17 @@ class PlaceWork:
     added : (p, 5) array of float
         On the mean curve, times what is held of the class, the lead place first. [-]
     bores : int
-        Own bores it is the mean of; 0 for an invented ordinary bore.
+        Own bores it is the mean of; 0 for a plan or an invented ordinary bore.
     standing : Standing
-        Computed from own bores, or assumed.
+        Computed from own bores or a plan, or assumed.
+    plan : str
+        Name of the plan it is worked from; empty where it is not.
     """
 
     added: Floats
     bores: int
     standing: Standing
+    plan: str = ""
 
 
 @lru_cache(maxsize=64)
@@ -65,7 +70,9 @@ def rod_type_of_rig(assessment: Assessment, rig: str) -> RodType | None:
     return rod_type_named(assessment.book, name)
 
 
-def expected_work(assessment: Assessment, rig: str, places: int = 0) -> PlaceWork | None:
+def expected_work(
+    assessment: Assessment, rig: str, places: int = 0, bore: BoreToCome | None = None
+) -> PlaceWork | None:
     """What the next bore of a rig is expected to take of each place.
 
     Parameters
@@ -76,14 +83,22 @@ def expected_work(assessment: Assessment, rig: str, places: int = 0) -> PlaceWor
         The rig.
     places : int
         Rods the bore is to use; 0 where nobody said.
+    bore : BoreToCome, optional
+        The bore, where it is booked or planned.
 
     Returns
     -------
     PlaceWork or None
-        The mean of the rig's own bores: place by place where the length is not known, a bore that
-        was shorter adding nothing further back; else by the share of the string. Without a bore
-        of its own an ordinary bore of the standard mix, assumed. None where no rod type is known.
+        What its plan takes, where it has one a path of which is possible. Else the mean of the
+        rig's own bores: place by place where the length is not known, a bore that was shorter
+        adding nothing further back; else by the share of the string. Without a bore of its own
+        an ordinary bore of the standard mix, assumed. None where no rod type is known.
     """
+    wear = planned_wear(assessment, bore.plan) if bore is not None and bore.plan else None
+    if bore is not None and wear is not None:
+        factor = np.array([each.factor for each in classes_of(assessment, wear.work.rod_type)])
+        added = _over(wear.summed("best") * factor, places or wear.places, True)
+        return PlaceWork(added, 0, Standing.COMPUTED, wear.plan.plan)
     own = [mean_by_place(assessment, name) for name in bores_of_rig(assessment, rig)]
     if own:
         count = places or max(map(len, own))

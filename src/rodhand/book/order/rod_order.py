@@ -173,7 +173,7 @@ def rod_order_view(
     )
     if refused:
         return replace(view, state="threads", refused=refused)
-    work = expected_work(assessment, name, rods or _rods_of(assessment, name, bore))
+    work = expected_work(assessment, name, rods or _rods_of(assessment, name, bore), bore)
     if work is None:
         return replace(view, state="type")
     case = rig_case(assessment, name, work, *(prices or (ASSUMED_MOVES_A_BREAK, 1.0)))
@@ -363,7 +363,9 @@ def _notes(
     if not length_known:
         rods = Figure(f"{own}.rods", float(needed), "count", A)
         notes.append(Sentence("order.note_length", {"rods": rods}))
-    if work.bores:
+    if work.plan:
+        notes.append(Sentence("order.note_plan", {"bore": work.plan}))
+    elif work.bores:
         bores = Figure(f"{own}.bores", float(work.bores), "count", C)
         notes.append(Sentence("order.note_own", {"bores": bores}))
     else:

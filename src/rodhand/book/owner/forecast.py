@@ -46,6 +46,7 @@ class BookedRow:
     ground: str
     under: str
     same_ground: bool
+    by_plan: bool
     figures: Figures
 
 
@@ -253,7 +254,7 @@ def _row(
     }
     return BookedRow(
         bore.name, bore.day, bore.ground, bore.under,
-        bool(expected and expected.same_ground), figures,
+        bool(expected and expected.same_ground), bool(expected and expected.by_plan), figures,
     )  # fmt: skip
 
 

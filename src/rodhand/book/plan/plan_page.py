@@ -24,11 +24,12 @@ from rodhand.book.plan.plan_views import (
 )
 from rodhand.book.plan.plan_work import PlanWork, Range, is_own, plan_work
 from rodhand.book.plan.planned import Asked, NoSuchPlanError, asked_of, plan_named, plans_of
+from rodhand.book.plan.planned_wear import KEPT_PLAN, candidates
 from rodhand.book.work.assess import day_of, is_invented
 from rodhand.faults import BadInputError, Fault
 from rodhand.hole.plan_limits import DEPTH_ERROR, PlanAsk
 from rodhand.hole.plan_refusal import Change, Refusal, why_refused
-from rodhand.hole.planned_path import KEPT, PlannedPath, own_path, plan_paths
+from rodhand.hole.planned_path import KEPT, PlannedPath, own_path
 from rodhand.record.book import Book
 from rodhand.record.entry import Draft
 from rodhand.record.marks import fold
@@ -36,18 +37,12 @@ from rodhand.record.planned import Plan
 from rodhand.units import Figure, Standing
 
 A, C, M = Standing.ASSUMED, Standing.COMPUTED, Standing.MEASURED
-KEPT_PLAN = "kept"
 CHANGE_QUANTITIES = {
     "back": "distance", "beyond": "distance", "steeper": "slope", "gentler": "slope",
     "exit": "slope", "cover": "length", "radius": "radius", "expose": "length",
     "no_deeper": "length",
 }  # fmt: skip
 Worked = dict[str, tuple[PlannedPath, PlanWork]]
-
-
-@lru_cache(maxsize=64)
-def _paths(ask: PlanAsk) -> tuple[PlannedPath, ...]:
-    return plan_paths(ask)
 
 
 @lru_cache(maxsize=64)
@@ -182,7 +177,7 @@ def keep_path(folder: Path, name: str, chosen: str, by: str = "") -> str:
     if plan is None:
         raise NoSuchPlanError(name)
     ask = asked_of(book, plan).ask
-    path = next((each for each in _paths(ask) if each.name == chosen), None) if ask else None
+    path = next((each for each in candidates(ask) if each.name == chosen), None) if ask else None
     if path is None:
         raise BadInputError([Fault("plan_no_candidate", chosen, column="candidate")], "plan")
     pitches = " ".join(f"{100.0 * math.tan(each):.1f}" for each in path.pitch[1:])
@@ -196,7 +191,7 @@ def _worked(book: Book, asked: Asked) -> Worked:
     ask, rod_type = asked.ask, asked.rod_type
     if ask is None or rod_type is None:
         return {}
-    paths = list(_paths(ask))
+    paths = list(candidates(ask))
     targets = asked.plan.target_pitches
     if targets:
         paths.insert(0, own_path(ask, np.array(targets), KEPT_PLAN))

@@ -16,6 +16,7 @@ from rodhand.hole.plan_limits import (
     PlanAsk,
     allowance,
 )
+from rodhand.hole.planned_path import own_path
 from rodhand.hole.readings import ReadingError
 from rodhand.hole.room_left import room_left
 from rodhand.record.book import Book
@@ -111,6 +112,12 @@ def asked_of(book: Book, plan: Plan) -> Asked:
             tuple(in_way_of(each, hole) for each in utilities),
         )  # fmt: skip
     return Asked(plan, utilities, rod_type, radii, ask)
+
+
+def kept_length(book: Book, plan: Plan) -> float | None:
+    """Length along the path that was kept; None before one was. [m]"""
+    ask, targets = asked_of(book, plan).ask, plan.target_pitches
+    return own_path(ask, np.array(targets)).length if ask is not None and targets else None
 
 
 def in_way_of(utility: Utility, hole_radius: float) -> InWay:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from rodhand.book.plan.planned import kept_length
 from rodhand.record.book import Book
 from rodhand.record.book_bores import Bore
 from rodhand.record.marks import fold
@@ -52,7 +53,8 @@ def booked_work(book: Book) -> tuple[BoreToCome, ...]:
     -------
     tuple of BoreToCome
         By day, then by place in the order, then as booked; what has neither comes last. A bore
-        entered without a row counts as booked, with no length where none was booked; its own
+        entered without a row counts as booked, and so does a plan of a rig once a path of it is
+        kept: its length is the kept path's, none where neither is there. A bore's own
         ground and what it runs under stand before those of the booking. A bore with a row of any
         pass is begun and is in no booked work.
     """
@@ -65,10 +67,19 @@ def booked_work(book: Book) -> tuple[BoreToCome, ...]:
         if has_begun(bore):
             booked.pop(name, None)
         elif name not in booked:
+            plan = plans.get(name)
             booked[name] = BoreToCome(
-                bore.name, bore.rig, None, bore.ground, bore.under, plan=plans.get(name)
+                bore.name, bore.rig, _length(book, plan), bore.ground, bore.under, plan=plan
             )
+    named = {fold(each.plan) for each in book.booked}
+    for name, plan in plans.items():
+        if name not in {*entered, *named} and name not in booked and plan.rig and plan.chosen:
+            booked[name] = BoreToCome(plan.plan, plan.rig, _length(book, plan), plan=plan)
     return tuple(sorted(booked.values(), key=_place))
+
+
+def _length(book: Book, plan: Plan | None) -> float | None:
+    return None if plan is None else kept_length(book, plan)
 
 
 def has_begun(bore: Bore) -> bool:

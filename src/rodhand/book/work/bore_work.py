@@ -23,6 +23,7 @@ from rodhand.book.work.string_state import axial_force, hole_around, largest_pul
 from rodhand.drillstring.meetings import PinToward
 from rodhand.drillstring.string import Member
 from rodhand.drillstring.travel import travel_until
+from rodhand.hole.bend_states import BendState
 from rodhand.hole.damage_curvature import (
     UNKNOWN_HOLE_RATIO,
     CurvatureBand,
@@ -137,6 +138,7 @@ def work_bore(
     pin_toward: PinToward = "head",
     expect_pullback: bool = True,
     lengths: Sequence[float | None] = (),
+    states: tuple[BendState, ...] | None = None,
 ) -> BoreWork | None:
     """Work a bore through from its recorded rows.
 
@@ -160,6 +162,8 @@ def work_bore(
         Whether a pass toward the rig must have happened: in a book yes, in a lone log no.
     lengths : sequence of float or None
         Measured lengths of the rods by place, where known. [m]
+    states : tuple of BendState, optional
+        The hole the string is laid into instead of the one read: a planned one.
 
     Returns
     -------
@@ -191,8 +195,9 @@ def work_bore(
         for each in passes
     )
     powers = bore_powers(
-        bore, rod_type, hole, plan_curvature(bore), passes, bands, curves, pin_toward
-    )
+        bore, rod_type, hole, plan_curvature(bore), passes, bands, curves, pin_toward,
+        states=states,
+    )  # fmt: skip
     ground = ground_factors(rod_type, curves, bore.salt_or_sour == "yes")
     factors = tuple(
         ground * _mean_stress(bore, rod_type, passes, k, bent, curves, condition_of)

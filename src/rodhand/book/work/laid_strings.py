@@ -50,6 +50,7 @@ def bore_powers(
     curves: CurveSet,
     pin_toward: PinToward,
     forces: Sequence[float | None] | None = None,
+    states: tuple[BendState, ...] | None = None,
 ) -> tuple[BendPowers, ...]:
     """What the steel bends in each pass, by section and stretch.
 
@@ -68,6 +69,8 @@ def bore_powers(
         Which way the pins look.
     forces : sequence of float or None, optional
         Axial force of each pass, pull positive; else as logged. [N]
+    states : tuple of BendState, optional
+        The hole to lay into instead of the one read: a planned one.
 
     Returns
     -------
@@ -92,12 +95,14 @@ def bore_powers(
     key = digest_of(
         hole.readings, hole.front_length, hole.assumed, rod_type, plan_curvature,
         [band.edges for band in bands], around, force, slopes, pin_toward,
+        *([list(states)] if states is not None else []),
     )  # fmt: skip
     found = kept(key)
     if found is None:
         found = _worked(
-            rod_type, hole, plan_curvature, around, force, bands, slopes, read, pin_toward
-        )
+            rod_type, hole, states or hole_states(hole, plan_curvature), around, force, bands,
+            slopes, read, pin_toward,
+        )  # fmt: skip
         keep(key, found)
     return tuple(one or other for one, other in zip(found, read, strict=True))
 
@@ -105,7 +110,7 @@ def bore_powers(
 def _worked(
     rod_type: RodType,
     hole: Hole,
-    plan_curvature: float,
+    states: tuple[BendState, ...] | None,
     around: Sequence[float | None],
     force: Sequence[float],
     bands: Sequence[CurvatureBand],
@@ -114,7 +119,6 @@ def _worked(
     pin_toward: PinToward,
 ) -> tuple[BendPowers | None, ...]:
     """Each pass laid; None where it cannot be. Passes that stand alike are worked once."""
-    states = hole_states(hole, plan_curvature)
     if states is None:
         return tuple(None for _ in bands)
     rods = [RodBeam.of(rod_type, float(length)) for length in np.diff(hole.stations)]
