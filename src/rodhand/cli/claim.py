@@ -82,6 +82,6 @@ def schedule(
         sys.stdout.write(schedule_csv(view))
         return
     read = assessment.book
-    facts = BookFacts(book.resolve().name, read.entry_count, read.head, read.as_of)
+    facts = BookFacts.of(book, read)
     write_schedule(view, facts, cast("System", units or "metric"), out)
     print(say("schedule.written", file=out))

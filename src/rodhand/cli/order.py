@@ -48,7 +48,7 @@ def order(
         raise BadInputError([Fault("order_no_rig", rig)], str(book)) from error
     if out:
         read = assessment.book
-        facts = BookFacts(book.resolve().name, read.entry_count, read.head, read.as_of)
+        facts = BookFacts.of(book, read)
         for view in views:
             write_paper(loading_paper(view, facts, units), Path(out))
     if json_:

@@ -67,7 +67,7 @@ def _write(view: PlanView, book: Path, units: System, pdf: Path) -> None:
     from rodhand.sheets.plan_paper import plan_paper
 
     read = book_in(book)
-    facts = BookFacts(book.resolve().name, read.entry_count, read.head, read.as_of)
+    facts = BookFacts.of(book, read)
     try:
         replace_file(pdf, paper_pdf(plan_paper(view, facts, units)))
     except OSError as error:

@@ -34,7 +34,7 @@ def report(
     _choices(paper, units)
     assessment = open_assessment(book, as_of_day(as_of))
     read = assessment.book
-    facts = BookFacts(book.resolve().name, read.entry_count, read.head, assessment.today)
+    facts = BookFacts.of(book, read, assessment.today)
     for each in _papers(assessment, bore, paper, units, facts):
         print(say("report.written", file=write_paper(each, out)))
         for what in each.missing:

@@ -114,15 +114,15 @@ class BendPosterior:
         """
         rng = np.random.Generator(np.random.Philox(seed))
         planes = [
-            plane.mean + rng.standard_normal((count, plane.mean.size)) @ _root(plane.covariance).T
+            plane.mean + rng.standard_normal((count, plane.mean.size)) @ root_of(plane.covariance).T
             for plane in (self.vertical, self.sideways)
         ]
         return np.hypot(*planes)
 
 
-def _root(covariance: FloatArray) -> FloatArray:
-    """A matrix whose product with its transpose is a covariance that may be singular."""
-    values, vectors = np.linalg.eigh(covariance)
+def root_of(covariance: FloatArray) -> FloatArray:
+    """A matrix whose product with its transpose is a covariance, which may be singular."""
+    values, vectors = np.linalg.eigh((covariance + covariance.T) / 2.0)
     return np.asarray(vectors * np.sqrt(np.maximum(values, 0.0)))
 
 

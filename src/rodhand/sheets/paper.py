@@ -20,6 +20,7 @@ from typing import Literal
 from rodhand import __version__
 from rodhand.advice.verdict import Sentence
 from rodhand.faults import CannotReadError
+from rodhand.record.book import Book
 from rodhand.sheets.shown import printed, sentence_parts
 from rodhand.units import Figure, Standing, System
 from rodhand.words import IN_FORCE, language_in_force, say
@@ -121,6 +122,11 @@ class BookFacts:
     entries: int
     head: str
     as_of: str
+
+    @classmethod
+    def of(cls, folder: Path, book: Book, as_of: str = "") -> BookFacts:
+        """Those of a book in its folder, as of the day it was read unless another is named."""
+        return cls(folder.resolve().name, book.entry_count, book.head, as_of or book.as_of)
 
 
 @dataclass(frozen=True)

@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rodhand.drillstring.turns import SIGMA_LN_TURNS, TurnRung
+from rodhand.hole.bend_posterior import root_of
 from rodhand.wear.belief import BoreBelief, HeadingRead, PassBelief
 from rodhand.wear.life_used import CRITICAL_SUM_MEDIAN
 from rodhand.wear.sample_draws import CHUNK, standard_normal, stream
@@ -252,9 +253,3 @@ def heading_read(bore: BoreBelief) -> tuple[Floats, Floats]:
     told = running @ running.T + HEADING_SD**2 * np.eye(count)
     learnt = running.T @ np.linalg.solve(told, running)
     return root_of(learnt), root_of(np.eye(len(learnt)) - learnt)
-
-
-def root_of(covariance: Floats) -> Floats:
-    """A matrix whose product with its transpose is a covariance, which may be singular."""
-    values, vectors = np.linalg.eigh((covariance + covariance.T) / 2.0)
-    return np.asarray(vectors * np.sqrt(np.maximum(values, 0.0)))

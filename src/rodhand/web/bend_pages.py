@@ -14,8 +14,10 @@ from rodhand.book.opening import open_assessment
 from rodhand.faults import BadInputError, Fault
 from rodhand.sheets.bend_drawing import bend_svg
 from rodhand.units import to_si
+from rodhand.web.asked import wants_json
 from rodhand.web.desk import NotHereError, folder_of
 from rodhand.web.pages import page_or_twin
+from rodhand.web.pressing import faults_told
 
 
 def add_bend(app: FastAPI, desk: object) -> None:
@@ -35,15 +37,26 @@ def add_bend(app: FastAPI, desk: object) -> None:
     @app.get("/bore/{name:path}/bend")
     def bend(request: Request, name: str) -> Response:
         asked = request.query_params
-        free = _above_zero(asked.get("free_length_m", ""), "free_length_m", "length", "m")
-        bow = _above_zero(asked.get("bow_mm", ""), "bow_mm", "size", "mm")
+        free = bow = wrong = None
+        try:
+            free = _above_zero(asked.get("free_length_m", ""), "free_length_m", "length", "m")
+            bow = _above_zero(asked.get("bow_mm", ""), "bow_mm", "size", "mm")
+        except BadInputError as error:
+            if wants_json(request):
+                raise
+            wrong = error
         try:
             view = bend_view(
                 open_assessment(folder), name, asked.get("pass") or None, free, bow or 0.0
             )
         except NoSuchBoreError as error:
             raise NotHereError(str(error)) from error
-        return page_or_twin(request, "bend.html", view, lambda: {"drawing": Markup(bend_svg(view))})
+        page = page_or_twin(
+            request, "bend.html", view,
+            lambda: {"drawing": Markup(bend_svg(view)), "faults": faults_told(wrong)},
+        )  # fmt: skip
+        page.status_code = 400 if wrong else 200
+        return page
 
 
 def _above_zero(text: str, column: str, dimension: str, unit: str) -> float | None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Protocol, cast
 from urllib.parse import quote
 
 from fastapi import FastAPI, Request
@@ -21,18 +20,11 @@ from rodhand.sheets.paper import BookFacts, paper_pdf
 from rodhand.sheets.schedule_paper import schedule_csv, schedule_paper
 from rodhand.web.asked import system_of
 from rodhand.web.bore_pictures import ONE_AT_A_TIME
-from rodhand.web.desk import Desk, NotHereError, folder_of
-from rodhand.web.pages import page_or_twin
+from rodhand.web.desk import Desk, FolderDesk, NotHereError, folder_desk
+from rodhand.web.pages import page_or_twin, sent_file
 
 SEE_OTHER = 303
 PDF, ZIP, CSV = "application/pdf", "application/zip", "text/csv; charset=utf-8"
-
-
-class FolderDesk(Protocol):
-    """A desk that knows where its book is, and as of which day it is shown."""
-
-    folder: Path
-    as_of: str
 
 
 def add_claim(app: FastAPI, desk: Desk) -> None:
@@ -45,9 +37,9 @@ def add_claim(app: FastAPI, desk: Desk) -> None:
     desk : Desk
         Its desk; a `FolderDesk` where there is a real book.
     """
-    if folder_of(desk) is None:
+    book = folder_desk(desk)
+    if book is None:
         return
-    book = cast("FolderDesk", desk)
     _add_file(app, book)
     _add_photo(app, desk, book)
     _add_schedule(app, book)
@@ -69,20 +61,14 @@ def _part(request: Request, book: FolderDesk, name: str) -> tuple[bytes, bytes]:
     return made.parts[PAPER], claim_zip(made)
 
 
-def _sent(data: bytes, media: str, name: str) -> Response:
-    """A file to keep, under a name any system takes."""
-    disposition = f"attachment; filename*=UTF-8''{quote(name, safe='')}"
-    return Response(data, media_type=media, headers={"Content-Disposition": disposition})
-
-
 def _add_file(app: FastAPI, book: FolderDesk) -> None:
     @app.get("/claim/{name:path}/claim.pdf")
     def paper(request: Request, name: str) -> Response:
-        return _sent(_part(request, book, name)[0], PDF, f"{name}-claim.pdf")
+        return sent_file(_part(request, book, name)[0], PDF, f"{name}-claim.pdf")
 
     @app.get("/claim/{name:path}/claim.zip")
     def whole(request: Request, name: str) -> Response:
-        return _sent(_part(request, book, name)[1], ZIP, f"{name}-claim.zip")
+        return sent_file(_part(request, book, name)[1], ZIP, f"{name}-claim.zip")
 
     @app.get("/claim/{name:path}")
     def page(request: Request, name: str) -> Response:
@@ -117,7 +103,7 @@ def _add_schedule(app: FastAPI, book: FolderDesk) -> None:
         with ONE_AT_A_TIME:
             assessment = open_assessment(book.folder, book.as_of)
         read = assessment.book
-        facts = BookFacts(book.folder.resolve().name, read.entry_count, read.head, read.as_of)
+        facts = BookFacts.of(book.folder, read)
         return schedule_view(assessment), facts
 
     @app.get("/schedule")
@@ -126,10 +112,10 @@ def _add_schedule(app: FastAPI, book: FolderDesk) -> None:
 
     @app.get("/schedule.csv")
     def table() -> Response:
-        return _sent(schedule_csv(opened()[0]).encode(), CSV, "schedule.csv")
+        return sent_file(schedule_csv(opened()[0]).encode(), CSV, "schedule.csv")
 
     @app.get("/schedule.pdf")
     def paper(request: Request) -> Response:
         view, facts = opened()
-        return _sent(paper_pdf(schedule_paper(view, facts, system_of(request))), PDF,
+        return sent_file(paper_pdf(schedule_paper(view, facts, system_of(request))), PDF,
                      "schedule.pdf")  # fmt: skip

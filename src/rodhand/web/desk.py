@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Protocol
+from typing import Protocol, cast
 
 from rodhand.book.entry.entry_page import EntryView, Kind
 from rodhand.book.views import BoreView, OfficeView, ThingView, WeekView, YardView
@@ -23,6 +23,18 @@ def folder_of(desk: object) -> Path | None:
     """The folder of a desk's book; None for a desk without one."""
     folder = getattr(desk, "folder", None)
     return folder if isinstance(folder, Path) else None
+
+
+class FolderDesk(Protocol):
+    """A desk that knows where its book is, and as of which day it is shown."""
+
+    folder: Path
+    as_of: str
+
+
+def folder_desk(desk: object) -> FolderDesk | None:
+    """A desk of a real book; None for one without a folder."""
+    return None if folder_of(desk) is None else cast("FolderDesk", desk)
 
 
 class Desk(Protocol):

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Protocol, cast
-from urllib.parse import quote
 
 from fastapi import FastAPI, Request
 from fastapi.responses import JSONResponse, Response
@@ -16,19 +14,12 @@ from rodhand.book.owner.handover import file_name, handover_of
 from rodhand.book.owner.handover_taken import HandoverTaken, sets_to_hand_over, take_handover
 from rodhand.faults import BadInputError, Fault
 from rodhand.web.asked import wants_json
-from rodhand.web.desk import folder_of
+from rodhand.web.desk import folder_desk
 from rodhand.web.errors import bad_input
-from rodhand.web.pages import html, page_or_twin
+from rodhand.web.pages import html, page_or_twin, sent_file
 from rodhand.words import render_fault, say
 
 FIELDS = ("file", "set", "happened")
-
-
-class FolderDesk(Protocol):
-    """A desk that knows where its book is, and as of which day it is shown."""
-
-    folder: Path
-    as_of: str
 
 
 def add_handover(app: FastAPI, desk: object) -> None:
@@ -41,9 +32,9 @@ def add_handover(app: FastAPI, desk: object) -> None:
     desk : object
         Its desk; a `FolderDesk` where there is a real book.
     """
-    if folder_of(desk) is None:
+    book = folder_desk(desk)
+    if book is None:
         return
-    book = cast("FolderDesk", desk)
 
     @app.get("/handover")
     def choose(request: Request) -> Response:
@@ -76,10 +67,7 @@ def add_handover(app: FastAPI, desk: object) -> None:
     @app.get("/handover/{name:path}/file")
     def file(name: str) -> Response:
         view = handover_of(book.folder, name, book.as_of)
-        told = f"attachment; filename*=UTF-8''{quote(file_name(view.set), safe='')}"
-        return Response(
-            view.text, media_type="application/json", headers={"Content-Disposition": told}
-        )
+        return sent_file(view.text.encode(), "application/json", file_name(view.set))
 
     @app.get("/handover/{name:path}")
     def one(request: Request, name: str) -> Response:

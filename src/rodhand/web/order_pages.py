@@ -49,7 +49,7 @@ def add_order(app: FastAPI, desk: object) -> None:
     def paper(request: Request, rig: str) -> Response:
         found = view(request, rig, asked(request))
         read = open_assessment(folder, as_of_asked(request)).book
-        facts = BookFacts(folder.resolve().name, read.entry_count, read.head, read.as_of)
+        facts = BookFacts.of(folder, read)
         made = loading_paper(found, facts, system_of(request))
         return Response(paper_pdf(made), media_type=PDF)
 

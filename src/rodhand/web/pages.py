@@ -22,7 +22,7 @@ from rodhand.units import System
 from rodhand.web.as_of import as_of_shown, keep_as_of
 from rodhand.web.asked import system_of, wants_json, without_infinities
 from rodhand.web.figures import figure_html, life_box, sentence_html
-from rodhand.words import LANGUAGES, has, language_in_force, say
+from rodhand.words import LANGUAGES, language_in_force, say, word
 
 WIDE, MIDDLE = 1100, 700
 STANDING_ORDER = ("not looked at", "fit", "watch", "dress", "set aside", "scrap")
@@ -54,12 +54,6 @@ def environment() -> Environment:
         languages=LANGUAGES,
     )
     return made
-
-
-def word(table: str, text: str) -> str:
-    """Words for a code of the record or the mechanics; the code itself where there are none."""
-    key = f"{table}.{text.replace(' ', '_').replace('-', '_')}".replace("'", "")
-    return say(key) if has(key) else text
 
 
 def present(rows: Sequence[Any], wanted: Sequence[str]) -> list[str]:
@@ -94,6 +88,12 @@ def html(request: Request, template: str, status: int = 200, **context: Any) -> 
     )
     headers = {"Content-Language": language_in_force()}
     return HTMLResponse(keep_as_of(text, as_of) if as_of else text, status, headers)
+
+
+def sent_file(data: bytes, media: str, name: str) -> Response:
+    """A file to keep, under a name any system takes."""
+    told = f"attachment; filename*=UTF-8''{quote(name, safe='')}"
+    return Response(data, media_type=media, headers={"Content-Disposition": told})
 
 
 def page_or_twin(

@@ -24,7 +24,7 @@ from rodhand.web.bore_pictures import WIDTHS
 from rodhand.web.desk import NotHereError, folder_of
 from rodhand.web.errors import bad_input
 from rodhand.web.forms import build_form, payload_of
-from rodhand.web.pages import html, page_or_twin
+from rodhand.web.pages import html, page_or_twin, sent_file
 
 SEE_OTHER = 303
 FIRST = (
@@ -120,11 +120,9 @@ def _add_one(app: FastAPI, folder: Path) -> None:
     def paper(request: Request, name: str) -> Response:
         view, system = view_of(request, name), system_of(request)
         book = book_in(folder)
-        facts = BookFacts(folder.resolve().name, book.entry_count, book.head, book.as_of)
-        shown = f"attachment; filename*=UTF-8''{quote(view.name, safe='')}-plan.pdf"
+        facts = BookFacts.of(folder, book)
         data = paper_pdf(plan_paper(view, facts, system))
-        return Response(data, media_type="application/pdf",
-                        headers={"Content-Disposition": shown})  # fmt: skip
+        return sent_file(data, "application/pdf", f"{view.name}-plan.pdf")
 
     @app.get("/plan/{name:path}/print")
     def print_(request: Request, name: str) -> Response:

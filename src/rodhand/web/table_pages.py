@@ -25,6 +25,7 @@ from rodhand.sheets.table_in import FIRST_ROWS, Looked, look, take
 from rodhand.web.asked import wants_json
 from rodhand.web.errors import bad_input
 from rodhand.web.pages import html
+from rodhand.web.pressing import faults_told
 from rodhand.web.table_form import (
     SHOWN,
     choices,
@@ -74,7 +75,12 @@ def add_table(app: FastAPI, folder: Path) -> None:
         typed, sent = await _form(request)
         if sent is not None:
             typed["digest"] = files.keep(*sent)
-        return _seen(request, folder, files, typed)
+        try:
+            return _seen(request, folder, files, typed)
+        except BadInputError as error:
+            if wants_json(request):
+                return bad_input(request, error)
+            return _choose(request, folder, typed, error)
 
     @app.post("/table/take")
     async def keep(request: Request) -> Response:
@@ -121,7 +127,13 @@ def _kind(typed: Mapping[str, str]) -> str:
     return kind
 
 
-def _choose(request: Request, folder: Path) -> Response:
+def _choose(
+    request: Request,
+    folder: Path,
+    typed: Mapping[str, str] | None = None,
+    error: BadInputError | None = None,
+) -> Response:
+    """The page to send a file to; after a fault with what was typed still in it."""
     imports = imports_of(folder)
     recipes = [*built_in_names(), *book_in(folder).recipes]
     if wants_json(request):
@@ -132,9 +144,9 @@ def _choose(request: Request, folder: Path) -> Response:
                 "kinds": TABLE_KINDS,
             }
         )
-    asked = request.query_params
-    return html(request, "table.html", imports=imports, recipes=recipes, kinds=TABLE_KINDS,
-                subjects=subjects_of(folder), typed=dict(asked))  # fmt: skip
+    return html(request, "table.html", 400 if error else 200, imports=imports, recipes=recipes,
+                kinds=TABLE_KINDS, subjects=subjects_of(folder), faults=faults_told(error),
+                typed=request.query_params if typed is None else typed)  # fmt: skip
 
 
 def _seen(

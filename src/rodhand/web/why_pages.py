@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from pathlib import Path
-from urllib.parse import quote
 
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
@@ -23,7 +22,7 @@ from rodhand.book.work.assess import Assessment
 from rodhand.sheets.why_table import table_csv, table_workbook
 from rodhand.web.as_of import as_of_asked
 from rodhand.web.desk import NotHereError, folder_of
-from rodhand.web.pages import page_or_twin
+from rodhand.web.pages import page_or_twin, sent_file
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 CSV = "text/csv; charset=utf-8"
@@ -47,9 +46,9 @@ def add_why(app: FastAPI, desk: object) -> None:
     def file(request: Request, form: str, name: str) -> Response:
         table = _table(request, folder, name)
         if form == "csv":
-            return _sent(table_csv(table).encode("utf-8"), CSV, f"{table.name}.csv")
+            return sent_file(table_csv(table).encode("utf-8"), CSV, f"life-used-{table.name}.csv")
         if form == "xlsx":
-            return _sent(table_workbook(table), XLSX, f"{table.name}.xlsx")
+            return sent_file(table_workbook(table), XLSX, f"life-used-{table.name}.xlsx")
         raise NotHereError(form)
 
     @app.get("/why/rod/{name:path}")
@@ -107,11 +106,6 @@ def _page(request: Request, work: Callable[[], WhyView]) -> Response:
     except LookupError as error:
         raise NotHereError(str(error)) from error
     return page_or_twin(request, "why.html", view)
-
-
-def _sent(data: bytes, kind: str, name: str) -> Response:
-    told = f"attachment; filename*=UTF-8''{quote('life-used-' + name)}"
-    return Response(data, media_type=kind, headers={"Content-Disposition": told})
 
 
 def _rod(request: Request, folder: Path, name: str) -> WhyRod:

@@ -206,6 +206,12 @@ def _needed(fault: Fault, language: str, values: Mapping[str, object]) -> str:
     return say(f"fault.{fault.code}.needed", language, **values).rstrip(". ")
 
 
+def word(table: str, code: str) -> str:
+    """Words for a code of the record or the mechanics; the code itself where there are none."""
+    key = f"{table}.{code.replace(' ', '_').replace('-', '_')}".replace("'", "")
+    return say(key) if has(key) else code
+
+
 def render_faults(error: BadInputError, language: str = IN_FORCE) -> str:
     """All faults of an input, one a line: the source and count first, those not shown counted."""
     count = len(error.faults)

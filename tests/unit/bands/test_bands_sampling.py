@@ -11,11 +11,10 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from rodhand.hole.bend_posterior import BendPosterior, PlaneBends
+from rodhand.hole.bend_posterior import BendPosterior, PlaneBends, root_of
 from rodhand.steel.curves import Curve
 from rodhand.wear.belief import BoreBelief, PassBelief
 from rodhand.wear.bend_powers import Scatter
-from rodhand.wear.narrowing import root_of
 from rodhand.wear.sample_draws import SAMPLES, seed_of
 from rodhand.wear.sampled_points import mixture_point, share_above
 from rodhand.wear.sampling import _between, sample_bore

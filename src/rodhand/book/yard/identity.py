@@ -13,7 +13,7 @@ from rodhand.book.work.stays import AWAY, stay_on
 from rodhand.record.book_things import Thing
 from rodhand.units import Figure, Standing
 from rodhand.wear.life_used import RodLife
-from rodhand.words import say
+from rodhand.words import say, word
 
 IN_THE_BOX = "row"
 
@@ -65,6 +65,11 @@ def identity_on(assessment: Assessment, key: str, day: str) -> Identity:
     )
 
 
+def _place(where: str, rig: str) -> str:
+    """Whereabouts in words, with the rig they name."""
+    return " ".join(filter(None, (word("choice", where), rig)))
+
+
 def where_on(assessment: Assessment, key: str, day: str) -> tuple[str, str]:
     """Whereabouts and rig of a thing at the end of an ISO day.
 
@@ -99,17 +104,21 @@ def _changes(assessment: Assessment, thing: Thing, own: str) -> dict[str, list[S
     for each in thing.sets[1:]:
         add(each.since, "joined", set=each.set)
     for cut in thing.cuts:
-        add(cut.since, "recut", end=cut.end or say("number.unknown"))
+        add(cut.since, "recut", end=word("choice", cut.end) or say("number.unknown"))
     for length in thing.lengths:
         if length.since and length.length is not None:
             name = f"{own}.became.{day_of(length.since)}"
             figure = Figure(name, length.length, "length", Standing.MEASURED)
             add(length.since, "length", length=figure)
     for stay in assessment.stays.get(thing.key, ()):
-        add(stay.day, "went", where=" ".join(filter(None, (stay.where, stay.rig))))
+        add(stay.day, "went", where=_place(stay.where, stay.rig))
     for each_break in assessment.book.breaks:
         if each_break.thing == thing.key:
-            add(each_break.origin.happened.start, "broke", section=each_break.section)
+            add(
+                each_break.origin.happened.start,
+                "broke",
+                section=word("choice", each_break.section),
+            )
     history = assessment.histories.get(thing.key)
     for outside in history.outside if history is not None else ():
         if outside.kind == FORMER:
@@ -143,7 +152,7 @@ def identity_rows(assessment: Assessment, key: str, own: str) -> tuple[IdentityR
         if now.life is not None:
             standing = Standing.ASSUMED if now.life.worst.assumed > 0.5 else Standing.COMPUTED
             figures["life_used"] = life_figure(f"{name}.life_used", now.life.worst, standing)
-        where = " ".join(filter(None, (now.where, now.rig)))
+        where = _place(now.where, now.rig)
         rows.append(IdentityRow(day, tuple(changes), now.name, now.set, where, figures))
     return tuple(rows)
 
