@@ -117,6 +117,7 @@ QUANTITIES: Mapping[str, Quantity] = {
     "money": Quantity("1", ("", 1.0, 0), ("", 1.0, 0)),
     "money_per_metre": Quantity("1/m", ("/ m", 1.0, 2), ("/ ft", 1.0 / FOOT, 2)),
     "rods_used": Quantity("1", ("", 1.0, 2), ("", 1.0, 2)),
+    "fine_rods_used": Quantity("1", ("", 1.0, 4), ("", 1.0, 4)),
 }
 
 

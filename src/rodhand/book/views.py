@@ -64,7 +64,7 @@ class OverSteerRow:
     Rods are named as they were known on the day of the bore. in_box: where those without a mark
     lay, by row and number; marked_since: what is written on them now; not_known: what nobody
     knows of which rods they are and of the bend; best: the rod's bend with its 90 % band given all
-    readings of the bore.
+    readings of the bore; cost: what it took in all passes.
     """
 
     station: float
@@ -81,6 +81,7 @@ class OverSteerRow:
     marked_since: Sentence | None = None
     not_known: tuple[Sentence, ...] = ()
     best: Sentence | None = None
+    cost: tuple[Sentence, ...] = ()
 
 
 @dataclass(frozen=True)

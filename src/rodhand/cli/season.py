@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from rodhand.cli.book_options import DEFAULT_BOOK, AsOf, BookFolder
 from rodhand.cli.book_pages import Json, Units
+from rodhand.cli.money_lines import money_lines
 from rodhand.words import say
 
 if TYPE_CHECKING:
@@ -48,6 +49,24 @@ def season(
         print(json.dumps(twin(view), indent=1, ensure_ascii=False))
     else:
         print("\n".join(_season_lines(view, units)))
+
+
+def money(
+    book: BookFolder = DEFAULT_BOOK, as_of: AsOf = "", units: Units = "metric", json_: Json = False
+) -> None:
+    """What each over-steer cost, wear per metre by ground and curve, the owner's prices."""
+    import json
+
+    from rodhand.book.entry.carrying import as_of_day
+    from rodhand.book.opening import open_assessment
+    from rodhand.book.owner.money import money_view
+    from rodhand.book.twin import twin
+
+    view = money_view(open_assessment(book, as_of_day(as_of)))
+    if json_:
+        print(json.dumps(twin(view), indent=1, ensure_ascii=False))
+    else:
+        print("\n".join(money_lines(view, units)))
 
 
 def _forecast_lines(view: ForecastView, units: System) -> list[str]:

@@ -69,6 +69,8 @@ DRESSINGS = (
     "bite blended",
     "replaced",
 )
-PRICED = ("new rod", "rod move", "break", "rig day", "rig hour", *DRESSINGS)
-"""What an owner may give a price of: a new rod, moving one rod, one break, a day or an hour of the
-rig with its crew, and each work of the yard on one end."""
+LOST = ("lost head", "lost transmitter", "metre drilled again")
+"""What a break may cost beside itself: what leads the string, and the hole."""
+PRICED = ("new rod", "rod move", "break", *LOST, "rig day", "rig hour", *DRESSINGS)
+"""What an owner may give a price of: a new rod, moving one rod, one break, what is lost with it, a
+day or an hour of the rig with its crew, and each work of the yard on one end."""

@@ -36,15 +36,15 @@ Integers = NDArray[np.int64]
 
 @dataclass(frozen=True, eq=False)
 class DamageRates:
-    """Damage of one turn in each stretch, rows for rods. [-]
+    """Damage by stretch, rows for rods: of one turn, or of all turns made there. [-]
 
     Parameters
     ----------
-    design : (r, m) array of float
+    design : (r, m) or (r, 5, m) array of float
         On the design curve at best bends.
-    low, best, high : (r, m) array of float
-        On the mean curve: at low bends and at best bends with reading noise taken off, at high
-        bends raw.
+    low, best, high : array of float
+        Alike, on the mean curve: at low bends and at best bends with reading noise taken off, at
+        high bends raw.
     """
 
     design: Floats
@@ -203,12 +203,45 @@ def leg_damage(
     ValueError
         If there is not one type and one condition for each member.
     """
+    found = damage_by_stretch(leg, powers, rods, conditions, curves, pin_toward, factors)
+    along = section_places(leg, rods, pin_toward)
+    return LegDamage(
+        design=found.design.sum(axis=2),
+        low=found.low.sum(axis=2),
+        best=found.best.sum(axis=2),
+        high=found.high.sum(axis=2),
+        by_stretch=found.design,
+        bend_error=_bend_error(found.best, powers, rods, curves),
+        turns=book_turns(leg, along[:, 0], powers.edges).total,
+    )
+
+
+def damage_by_stretch(
+    leg: Leg,
+    powers: BendPowers,
+    rods: Sequence[RodType],
+    conditions: Sequence[Condition],
+    curves: CurveSet,
+    pin_toward: PinToward,
+    factors: DamageFactors | None = None,
+) -> DamageRates:
+    """What every stretch of the hole cost every member in one leg; see `leg_damage`.
+
+    Returns
+    -------
+    DamageRates
+        Damage of all turns made in a stretch, (members, 5, stretches).
+
+    Raises
+    ------
+    ValueError
+        If there is not one type and one condition for each member.
+    """
     members = leg.order.members
     if not len(members) == len(rods) == len(conditions):
         raise ValueError(f"{len(members)} members need as many rod types and conditions")
     shape = (len(members), len(SECTIONS), len(powers.edges) - 1)
-    design, best = np.zeros(shape), np.zeros(shape)
-    low, high = np.zeros(shape[:2]), np.zeros(shape[:2])
+    design, low, best, high = (np.zeros(shape) for _ in range(4))
     along = section_places(leg, rods, pin_toward)
     stiffness = section_stiffness(rods, conditions)
     harder = _by_member(factors, shape)
@@ -221,17 +254,9 @@ def leg_damage(
             made = turns[who]
             design[who, j] = _cost(made * harder.best[who, j], rates.design[row])
             best[who, j] = _cost(made * harder.best[who, j], rates.best[row])
-            low[who, j] = _cost(made * harder.low[who, j], rates.low[row]).sum(axis=1)
-            high[who, j] = _cost(made * harder.high[who, j], rates.high[row]).sum(axis=1)
-    return LegDamage(
-        design=design.sum(axis=2),
-        low=low,
-        best=best.sum(axis=2),
-        high=high,
-        by_stretch=design,
-        bend_error=_bend_error(best, powers, rods, curves),
-        turns=book_turns(leg, along[:, 0], powers.edges).total,
-    )
+            low[who, j] = _cost(made * harder.low[who, j], rates.low[row])
+            high[who, j] = _cost(made * harder.high[who, j], rates.high[row])
+    return DamageRates(design, low, best, high)
 
 
 def _by_member(factors: DamageFactors | None, shape: tuple[int, int, int]) -> DamageFactors:

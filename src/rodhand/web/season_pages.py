@@ -1,4 +1,4 @@
-"""The season on one page, and the forecast over the booked work."""
+"""The season on one page, money, and the forecast over the booked work."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from fastapi.responses import Response
 
 from rodhand.book.opening import open_assessment
 from rodhand.book.owner.forecast import forecast_view
+from rodhand.book.owner.money import money_view
 from rodhand.book.owner.season import season_view
 from rodhand.web.as_of import as_of_asked
 from rodhand.web.desk import folder_of
@@ -31,6 +32,11 @@ def add_season(app: FastAPI, desk: object) -> None:
     def forecast(request: Request) -> Response:
         view = forecast_view(open_assessment(folder, as_of_asked(request)))
         return page_or_twin(request, "forecast.html", view)
+
+    @app.get("/money")
+    def money(request: Request) -> Response:
+        view = money_view(open_assessment(folder, as_of_asked(request)))
+        return page_or_twin(request, "money.html", view)
 
     @app.get("/season")
     def season(request: Request) -> Response:

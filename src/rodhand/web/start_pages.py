@@ -23,8 +23,8 @@ from rodhand.web.pages import html, page_or_twin
 from rodhand.words import has, say
 
 FIRST_PAGES = (
-    "/", "/yard", "/office", "/plan", "/season", "/forecast", "/limits", "/checks-due", "/wear",
-    "/gauges", "/labels", "/rig-day", "/marks", "/schedule", "/calibration",
+    "/", "/yard", "/office", "/plan", "/season", "/money", "/forecast", "/limits", "/checks-due",
+    "/wear", "/gauges", "/labels", "/rig-day", "/marks", "/schedule", "/calibration",
 )  # fmt: skip
 """Pages that show nothing without a book and so lead to its beginning."""
 SEE_OTHER = 303

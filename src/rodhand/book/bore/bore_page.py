@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
@@ -10,6 +11,7 @@ from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.book.bore.bore_cost import bore_cost
 from rodhand.book.bore.bore_figures import pass_rows, picture_of, price_radius, station_rows
 from rodhand.book.bore.limit_events import limit_verdicts_of
+from rodhand.book.bore.over_steer_cost import over_steer_cost
 from rodhand.book.rig.two_devices import two_devices
 from rodhand.book.tasks.open_verdict import open_verdict
 from rodhand.book.tasks.over_rows import over_row
@@ -18,6 +20,7 @@ from rodhand.book.telling import names_in_words
 from rodhand.book.views import BoreView, OverSteerRow, RodRow
 from rodhand.book.work.assess import Assessment, classes_of, day_of
 from rodhand.book.work.bore_work import BoreWork, place_key
+from rodhand.book.work.happenings import over_steers
 from rodhand.book.work.lives import BoreOfRod
 from rodhand.book.work.moments import (
     RADII,
@@ -68,11 +71,14 @@ def over_steer_rows(
     """Every notable bend with the rods passed, in it and still to come at the moment."""
     work = moment.work
     names = NamesThen(assessment, work.bore.name)
+    overs = {each.bend: each for each in over_steers(assessment) if each.bore == work.bore.name}
     rows = []
     for bend in against.notable:
         if bend.start > moment.at - TOUCHING and moment.pass_name == "pilot":
             continue  # the hole is not drilled so far
-        rows.append(over_row(moment, bend, names.then, key, names))
+        row = over_row(moment, bend, names.then, key, names)
+        over = overs.get(bend)
+        rows.append(replace(row, cost=over_steer_cost(assessment, over).lines) if over else row)
     return tuple(rows)
 
 

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 
 from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.book.bore.limit_views import LimitGroup, LimitRow, LimitsView
+from rodhand.book.bore.over_steer_cost import over_steer_cost
 from rodhand.book.tasks.event_tasks import event_verdict
 from rodhand.book.tasks.limit_verdicts import bow_verdict, overload_verdict, tight_verdict
 from rodhand.book.tasks.standings import findings_of
 from rodhand.book.tasks.task_parts import names_of, not_looked_since
 from rodhand.book.work import verdicts
 from rodhand.book.work.assess import Assessment, day_of
-from rodhand.book.work.happenings import over_steers, spikes
+from rodhand.book.work.happenings import OverSteer, over_steers, spikes
 from rodhand.book.work.odd_in_bores import odd_in_bores
 from rodhand.book.work.overloads import overloads
 from rodhand.book.work.tight_makeups import tight_makeups
@@ -38,6 +39,7 @@ class LimitEvent:
     when: str
     keys: tuple[str, ...]
     verdict: Verdict
+    over: OverSteer | None = None
 
 
 def _at(bore: str, station: float | None) -> str:
@@ -89,7 +91,7 @@ def _over_steers(assessment: Assessment) -> Iterable[LimitEvent]:
         yield LimitEvent(
             "over_steer", over.bore, _at(over.bore, over.bend.station), over.when,
             over.things,
-            verdicts.over_steer_group(over, f"limits.over.{number}"),
+            verdicts.over_steer_group(over, f"limits.over.{number}"), over,
         )  # fmt: skip
 
 
@@ -140,6 +142,7 @@ def _row(assessment: Assessment, event: LimitEvent) -> LimitRow:
     return LimitRow(
         event.when, event.bore, event.verdict, names_of(assessment, event.keys),
         names_of(assessment, left),
+        over_steer_cost(assessment, event.over).lines if event.over else (),
     )  # fmt: skip
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from rodhand.advice.verdict import Verdict
+from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.units import Figure
 
 
@@ -25,6 +25,8 @@ class LimitRow:
         Names of the rods and other things it concerns.
     left : tuple of str
         Of those still in use, the ones without a full look since.
+    cost : tuple of Sentence
+        What an over-steer cost; nothing for the others.
     """
 
     when: str
@@ -32,6 +34,7 @@ class LimitRow:
     verdict: Verdict
     things: tuple[str, ...]
     left: tuple[str, ...]
+    cost: tuple[Sentence, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -16,6 +16,7 @@ from rodhand.book.views import Figures, WeekLine
 from rodhand.book.work.assess import Assessment, day_of
 from rodhand.book.work.lives import rotating_time
 from rodhand.book.work.prices import owner_prices
+from rodhand.record.book_looks import Break
 from rodhand.record.choices import GONE
 from rodhand.record.origin import Origin
 from rodhand.units import Figure, Standing
@@ -157,8 +158,7 @@ def _money(assessment: Assessment, names: list[str], since: str) -> Figures:
     ])  # fmt: skip
     broke = [each for each in book.breaks if _in(each.origin, since)]
     breaks = _added([
-        prices.a_break(book.bores[each.bore].under if each.bore in book.bores else "")
-        for each in broke
+        _break_cost(assessment, each) for each in broke
     ])  # fmt: skip
     work = _added([
         None if (price := prices.work.get(each.what)) is None else price * len(each.things)
@@ -172,6 +172,20 @@ def _money(assessment: Assessment, names: list[str], since: str) -> Figures:
         **{name: Figure(f"season.cost.{name}", value, "money", A) for name, value in told.items()},
         "per_metre": Figure("season.cost.per_metre", per_metre, "money_per_metre", A),
     }
+
+
+def _break_cost(assessment: Assessment, broke: Break) -> float | None:
+    """What a break of the season cost: of the place the rod is known to have stood in."""
+    prices, work = owner_prices(assessment), assessment.works.get(broke.bore)
+    bore = assessment.book.bores.get(broke.bore)
+    under = bore.under if bore else ""
+    if not prices.lost:
+        return prices.a_break(under)
+    who = assessment.who.get(broke.bore)
+    groups = [g for g in who.groups if g.rods == (broke.thing,)] if who else []
+    if work is None or not groups or len(groups[0].places) != 1:
+        return None
+    return prices.break_at(under, work.rod_type.name, groups[0].places[0], work.rod_type.length)
 
 
 def _added(parts: list[float | None]) -> float | None:

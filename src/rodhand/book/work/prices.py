@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 
 from rodhand.book.work.assess import Assessment, day_of, settings_in_force
+from rodhand.record.choices import LOST
 from rodhand.record.marks import fold
 from rodhand.record.order import known_by, struck_entries
 from rodhand.record.planned import PriceGiven
@@ -29,6 +30,8 @@ class OwnerPrices:
         Price of one new rod by folded name of its type; `ALL` for any.
     breaks : mapping of str to float
         Cost of one break by what the bore runs under; `ALL` for anywhere.
+    lost : mapping of str to float
+        Of what goes with a break, by `rodhand.record.choices.LOST`; of the hole for each metre.
     work : mapping of str to float
         Of each work of the yard on one end.
     move, rig_day, rig_hour : float or None
@@ -42,6 +45,7 @@ class OwnerPrices:
     currency: str = ""
     rods: Mapping[str, float] = field(default_factory=dict)
     breaks: Mapping[str, float] = field(default_factory=dict)
+    lost: Mapping[str, float] = field(default_factory=dict)
     work: Mapping[str, float] = field(default_factory=dict)
     move: float | None = None
     rig_day: float | None = None
@@ -53,7 +57,9 @@ class OwnerPrices:
     def any(self) -> bool:
         """Whether any price is known that `money` can be told with."""
         told = (self.move, self.rig_day, self.rig_hour)
-        return bool(self.rods or self.breaks or self.work) or any(x is not None for x in told)
+        return bool(self.rods or self.breaks or self.lost or self.work) or any(
+            x is not None for x in told
+        )
 
     def rod(self, rod_type: str) -> float | None:
         """Price of one new rod of a type; None where nobody gave it."""
@@ -62,6 +68,36 @@ class OwnerPrices:
     def a_break(self, under: str = "") -> float | None:
         """Cost of one break in a bore under something; None where nobody gave it."""
         return self.breaks.get(under, self.breaks.get(ALL))
+
+    def break_at(self, under: str, rod_type: str, place: int, length: float) -> float | None:
+        """Cost of a break of the rod in a place of the string, as if all of it stood in the hole.
+
+        Parameters
+        ----------
+        under : str
+            What the bore runs under.
+        rod_type : str
+            Of the string.
+        place : int
+            Counted from 1 behind the head.
+        length : float
+            Of one rod. [m]
+
+        Returns
+        -------
+        float or None
+            Where nothing of `LOST` has a price, that of a break, wherever it is. Else it and
+            what is lost with it: this rod and those ahead of it, what leads, the hole to there.
+            None without a price of a break, or of a new rod where that is asked.
+        """
+        alone, rod = self.a_break(under), self.rod(rod_type)
+        if alone is None or not self.lost:
+            return alone
+        if rod is None:
+            return None
+        again = self.lost.get("metre drilled again", 0.0) * place * length
+        leads = self.lost.get("lost head", 0.0) + self.lost.get("lost transmitter", 0.0)
+        return alone + place * rod + leads + again
 
     def lead(self, rod_type: str) -> int | None:
         """Days from order to rig of a new rod of a type; None where nobody gave them."""
@@ -89,7 +125,7 @@ def owner_prices(assessment: Assessment) -> OwnerPrices:
     used = [each for each in given if fold(each.currency) in ("", fold(newest))]
     priced = {(e.what, fold(e.rod_type), e.under): e.price for e in used if e.price is not None}
     work = dict(settings_in_force(assessment.book, assessment.today).prices)
-    named = ("new rod", "break", "rod move", "rig day", "rig hour")
+    named = ("new rod", "break", "rod move", "rig day", "rig hour", *LOST)
     work |= {what: price for (what, _, _), price in priced.items() if what not in named}
     own_rods = {of: price for (what, of, _), price in priced.items() if what == "new rod"}
     leads = [each for each in given if each.lead_days is not None]
@@ -97,6 +133,7 @@ def owner_prices(assessment: Assessment) -> OwnerPrices:
         newest,
         _type_prices(assessment) | own_rods,
         {under: price for (what, _, under), price in priced.items() if what == "break"},
+        {what: priced[what, "", ""] for what in LOST if (what, "", "") in priced},
         work,
         priced.get(("rod move", "", "")),
         priced.get(("rig day", "", "")),

@@ -1,0 +1,146 @@
+"""What a length of hole takes of the rods by ground and by curve, for an estimate."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from rodhand.book.bore.taken_where import taken_where
+from rodhand.book.views import Figures
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.bore_work import BoreWork
+from rodhand.book.work.moments import RADII
+from rodhand.book.work.prices import owner_prices
+from rodhand.units import Figure, Standing
+
+A, C, M = Standing.ASSUMED, Standing.COMPUTED, Standing.MEASURED
+LEAST_BORES = 3
+"""Bores behind a figure; with fewer none is told (ours). [-]"""
+CURVES = (*(f"{radius:g}" for radius in RADII), "straighter", "not_read", "all")
+"""Curves by the radius they are tighter than [m], the rest, what nobody read, and all together."""
+
+
+@dataclass(frozen=True)
+class RateRow:
+    """One ground and curve.
+
+    figures: tighter_than and from (radii of the curve, where it has them), bores, length (of
+    hole), and where enough bores are behind it lives (rods' lives in 1,000 m) and cost (per metre,
+    at the price of a new rod), each with the least and the most of those bores.
+    """
+
+    ground: str
+    curve: str
+    enough: bool
+    figures: Figures
+
+
+@dataclass(frozen=True)
+class RateTable:
+    """Rows of one rod type, ground by ground."""
+
+    rod_type: str
+    rows: tuple[RateRow, ...]
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """Hole one bore drilled in one curve: length [m], lives taken (low, best, high). [-]"""
+
+    length: float = 0.0
+    low: float = 0.0
+    best: float = 0.0
+    high: float = 0.0
+
+    def plus(self, other: Stretch) -> Stretch:
+        """Both together."""
+        return Stretch(self.length + other.length, self.low + other.low, self.best + other.best,
+                       self.high + other.high)  # fmt: skip
+
+
+def curve_of(curvature: float) -> str:
+    """Which of `CURVES` a mean bend belongs to. [1/m]"""
+    if math.isnan(curvature):
+        return "not_read"
+    radius = math.inf if curvature <= 0.0 else 1.0 / curvature
+    return next((f"{each:g}" for each in RADII if radius < each), "straighter")
+
+
+def wear_rates(assessment: Assessment) -> tuple[RateTable, ...]:
+    """What a length of hole took of the rods, by rod type, ground and curve.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        The book worked through.
+
+    Returns
+    -------
+    tuple of RateTable
+        The curve is the mean bend of each rod's interval of the pilot; lives are those all passes
+        took there. The figure is all lives over all length; its range runs from the least bore's
+        low to the most bore's high.
+    """
+    kept: dict[str, dict[tuple[str, str], list[Stretch]]] = defaultdict(lambda: defaultdict(list))
+    for name, work in assessment.works.items():
+        for curve, stretch in _by_curve(assessment, name, work).items():
+            kept[work.rod_type.name][work.bore.ground, curve].append(stretch)
+    return tuple(
+        RateTable(rod_type, tuple(
+            _row(assessment, rod_type, ground, curve, rows[ground, curve])
+            for ground in sorted({ground for ground, _ in rows})
+            for curve in CURVES if (ground, curve) in rows
+        ))
+        for rod_type, rows in sorted(kept.items())
+    )  # fmt: skip
+
+
+def _by_curve(assessment: Assessment, name: str, work: BoreWork) -> dict[str, Stretch]:
+    found: dict[str, Stretch] = {}
+    for curve, stretch in _stretches(assessment, name, work):
+        for each in (curve, "all"):
+            found[each] = found.get(each, Stretch()).plus(stretch)
+    return {curve: each for curve, each in found.items() if each.length > 0.0}
+
+
+def _stretches(assessment: Assessment, name: str, work: BoreWork) -> Iterator[tuple[str, Stretch]]:
+    rods, taken = work.hole.rods, taken_where(assessment, name)
+    for k in range(rods.angle.size):
+        start, end = float(rods.edges[k]), float(rods.edges[k + 1])
+        low, best, high = (float(each) for each in taken.lives(start, end))
+        if all(map(math.isfinite, (low, best, high))):
+            bend = math.nan if rods.unread[k] else float(rods.curvature[k])
+            yield curve_of(bend), Stretch(end - start, low, best, high)
+
+
+def _row(
+    assessment: Assessment, rod_type: str, ground: str, curve: str, bores: list[Stretch]
+) -> RateRow:
+    own = f"rates.{rod_type}.{ground}.{curve}"
+    whole = Stretch()
+    for each in bores:
+        whole = whole.plus(each)
+    figures = {
+        "bores": Figure(f"{own}.bores", float(len(bores)), "count", M),
+        "length": Figure(f"{own}.length", whole.length, "distance", M),
+    }
+    radii = [f"{radius:g}" for radius in RADII]
+    if curve in radii:
+        place = radii.index(curve)
+        figures["tighter_than"] = Figure(f"{own}.tighter_than", RADII[place], "radius", M)
+        if place:
+            figures["from"] = Figure(f"{own}.from", RADII[place - 1], "radius", M)
+    elif curve == "straighter":
+        figures["from"] = Figure(f"{own}.from", RADII[-1], "radius", M)
+    enough = len(bores) >= LEAST_BORES
+    if enough:
+        rates = (whole.best / whole.length, min(each.low / each.length for each in bores),
+                 max(each.high / each.length for each in bores))  # fmt: skip
+        price = owner_prices(assessment).rod(rod_type)
+        per_metre = (None,) * 3 if price is None else [rate * price for rate in rates]
+        best, low, high = (1000.0 * rate for rate in rates)
+        figures["lives"] = Figure(f"{own}.lives", best, "rods_used", C, low, high)
+        figures["cost"] = Figure(f"{own}.cost", per_metre[0], "money_per_metre", A, *per_metre[1:])
+    return RateRow(ground, curve, enough, figures)
