@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 
 from rodhand.words import say
 
+NO_BREAK = "\u00a0"
+
 if TYPE_CHECKING:
     from rodhand.book.owner.money import MoneyView
     from rodhand.book.owner.wear_rates import RateRow
@@ -67,7 +69,7 @@ def _end(value: float | None, figure: Figure, units: System) -> str:
 
 def _curve(row: RateRow, shown: dict[str, str]) -> str:
     if "tighter_than" in shown and "from" in shown:
-        return f"{shown['from']} {say('money.to')} {shown['tighter_than']}"
+        return f"{shown['from'].partition(NO_BREAK)[0]} {say('money.to')} {shown['tighter_than']}"
     if "tighter_than" in shown:
         return say("money.tighter", radius=shown["tighter_than"])
     if "from" in shown:

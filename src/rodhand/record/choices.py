@@ -69,7 +69,7 @@ DRESSINGS = (
     "bite blended",
     "replaced",
 )
-LOST = ("lost head", "lost transmitter", "metre drilled again")
+LOST = ("lost head", "lost transmitter", "metre redrilled")
 """What a break may cost beside itself: what leads the string, and the hole."""
 PRICED = ("new rod", "rod move", "break", *LOST, "rig day", "rig hour", *DRESSINGS)
 """What an owner may give a price of: a new rod, moving one rod, one break, what is lost with it, a

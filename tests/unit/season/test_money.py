@@ -161,7 +161,7 @@ def test_without_a_price_wear_is_told_in_lives() -> None:
 def test_a_break_costs_what_is_lost_with_it() -> None:
     alone = OwnerPrices(breaks={"": 5000.0}, rods={"r-m": 400.0})
     assert alone.break_at("", "R-M", 3, 3.0) == 5000.0
-    lost = {"lost head": 900.0, "lost transmitter": 8000.0, "metre drilled again": 20.0}
+    lost = {"lost head": 900.0, "lost transmitter": 8000.0, "metre redrilled": 20.0}
     whole = OwnerPrices(breaks={"": 5000.0}, rods={"r-m": 400.0}, lost=lost)
     # 5,000, three rods at 400, head and transmitter, 9 m at 20
     assert whole.break_at("", "R-M", 3, 3.0) == 5000.0 + 1200.0 + 8900.0 + 180.0

@@ -39,7 +39,7 @@ class RateRow:
 
 @dataclass(frozen=True)
 class RateTable:
-    """Rows of one rod type, ground by ground."""
+    """Rows of one rod type, ground by ground, those with enough bores in front."""
 
     rod_type: str
     rows: tuple[RateRow, ...]
@@ -90,7 +90,9 @@ def wear_rates(assessment: Assessment) -> tuple[RateTable, ...]:
     return tuple(
         RateTable(rod_type, tuple(
             _row(assessment, rod_type, ground, curve, rows[ground, curve])
-            for ground in sorted({ground for ground, _ in rows})
+            for ground in sorted({ground for ground, _ in rows}, key=lambda each: (
+                len(rows[each, "all"]) < LEAST_BORES, each,
+            ))
             for curve in CURVES if (ground, curve) in rows
         ))
         for rod_type, rows in sorted(kept.items())

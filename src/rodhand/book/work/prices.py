@@ -95,7 +95,7 @@ class OwnerPrices:
             return alone
         if rod is None:
             return None
-        again = self.lost.get("metre drilled again", 0.0) * place * length
+        again = self.lost.get("metre redrilled", 0.0) * place * length
         leads = self.lost.get("lost head", 0.0) + self.lost.get("lost transmitter", 0.0)
         return alone + place * rod + leads + again
 
