@@ -346,7 +346,8 @@ class LeftInHole:
 class YardView:
     """Rods as they lie, per rig and set; counts of standings; looks due.
 
-    ``left`` holds what a rig's string left in the hole by the record, by rig.
+    ``left`` holds what a rig's string left in the hole by the record, by rig; ``unloaded`` the rigs
+    of whose box nobody wrote how the rods lie.
     """
 
     invented: bool
@@ -354,6 +355,7 @@ class YardView:
     counts: Mapping[str, Figure]
     due: tuple[Verdict, ...]
     left: Mapping[str, LeftInHole] = field(default_factory=dict)
+    unloaded: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -89,7 +89,9 @@ def _box(book: Book, name: str, rig: str) -> Sentence:
 
 def _before(book: Book, name: str) -> Sentence:
     past = book.sets[name].past
-    if past is None or past.rotating_time is None:
+    if past is None:
+        return Sentence("start_next.hours_not_said")
+    if past.rotating_time is None:
         return Sentence("start_next.hours_unknown")
     if past.rotating_time == 0.0:
         return Sentence("start_next.hours_none")

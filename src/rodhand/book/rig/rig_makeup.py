@@ -30,7 +30,7 @@ from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
 from rodhand.steel.rod_type import RodType
 from rodhand.units import Figure, Standing
-from rodhand.words import render_fault, say
+from rodhand.words import say
 
 SOURCE = "makeup"
 C, A, M = Standing.COMPUTED, Standing.ASSUMED, Standing.MEASURED
@@ -125,7 +125,7 @@ def makeup_at_hand(folder: Path, rig: str, bore: str = "") -> MakeupAtHand:
     joint = joint_at_hand(book, rig, bore)
     at, rod_type, own, answer = joint.at, joint.rod_type, joint.own, joint.answer
     figures = _window(answer)
-    told = tuple(render_fault(each) for each in joint.faults)
+    told = tuple(say(f"fault.{each.code}.do", **each.values) for each in joint.faults)
     lead = _lead(answer, told, rod_type, figures, joint.measured)
     torque = answer.torque if answer else None
     shown = gauge_shows(book, at.rig, torque) if torque is not None else ()

@@ -18,7 +18,7 @@ from rodhand.faults import BadInputError
 from rodhand.record.book import Book
 from rodhand.steel.rod_type import RodType
 from rodhand.units import Figure, Standing
-from rodhand.words import render_fault
+from rodhand.words import say
 
 C, A, M, U = Standing.COMPUTED, Standing.ASSUMED, Standing.MEASURED, Standing.UNKNOWN
 KEY = "why.makeup"
@@ -78,7 +78,7 @@ def _window(book: Book, joint: JointAtHand) -> WhyPart:
     how = [Sentence(f"why.how_makeup_{'maker' if from_maker else 'computed'}"),
            Sentence("why.how_makeup_window")]  # fmt: skip
     if answer is None:
-        how = [text(render_fault(each)) for each in joint.faults]
+        how = [text(say(f"fault.{each.code}.do", **each.values)) for each in joint.faults]
     elif answer.do_not_run:
         how.append(Sentence("why.how_do_not_run"))
     inputs = [

@@ -123,4 +123,7 @@ def yard_view(assessment: Assessment) -> YardView:
         for name in assessment.book.rigs
         if (each := left_in_hole(assessment.book, name, assessment.today)) is not None
     }
-    return YardView(assessment.invented, _with_loudest(boxes), counts, due, left)
+    unloaded = tuple(
+        name for name in assessment.book.rigs if latest_load(assessment.book, name) is None
+    )
+    return YardView(assessment.invented, _with_loudest(boxes), counts, due, left, unloaded)
