@@ -16,6 +16,7 @@ from rodhand.advice.card import (
     past_own_limit,
     was_straight,
 )
+from rodhand.advice.people import names_of
 from rodhand.advice.rules import Rule
 
 INCH = 0.0254
@@ -307,15 +308,18 @@ def _cleared(
     others = [look for look in sound if is_another(look, first)]
     if len(sound) > len(others):
         return True
-    by_whom = [(look.by, look.when) for look in others]
+    by_whom = [(names_of(look.by), look.when) for look in others]
     return len({each for each in by_whom if each[0]}) + sum(not by for by, _ in by_whom) > 1
 
 
 def is_another(look: Look, first: Look) -> bool:
-    """Whether somebody else looked; on one day, one who gave no name may be somebody else."""
+    """Whether somebody else looked; on one day, one who gave no name may be somebody else.
+
+    Where several were on, nobody of the first look may be among those of the other.
+    """
     if "" in (look.by, first.by):
         return look.when <= first.when
-    return look.by != first.by
+    return not names_of(look.by) & names_of(first.by)
 
 
 def _earlier(looks: Sequence[Look], look: Look, dressings: Sequence[Dressed]) -> tuple[float, ...]:

@@ -33,7 +33,7 @@ RIG_PAGES = (
     "rig-pullback", "rig-strike",
 )  # fmt: skip
 """Pages of one rig that a device keeps."""
-SHELL = ("/rig-day", "/rig-outbox")
+SHELL = ("/rig-day", "/rig-on", "/rig-outbox")
 SUFFIXES = (".css", ".js", ".svg", ".png", ".woff2")
 
 

@@ -24,6 +24,7 @@ from rodhand.web.shift_pages import add_shift_checks
 from rodhand.web.this_rod_pages import add_this_rod
 from rodhand.web.two_devices_pages import add_two_devices
 from rodhand.web.utility_strike_pages import add_utility_strike
+from rodhand.web.who_is_on_pages import add_who_is_on
 
 
 def add_rig_day(app: FastAPI, desk: object) -> None:
@@ -41,7 +42,7 @@ def add_rig_day(app: FastAPI, desk: object) -> None:
         return
     for add in (
         add_outbox, add_this_rod, add_rig_events, add_utility_strike, add_rig_makeup,
-        add_shift_checks, add_pullback, add_two_devices,
+        add_shift_checks, add_pullback, add_two_devices, add_who_is_on,
     ):  # fmt: skip
         add(app, folder)
 

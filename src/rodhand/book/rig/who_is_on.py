@@ -2,37 +2,36 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
 
+from rodhand.advice.people import PARTS, people_of
+from rodhand.book.opening import entries_in
+from rodhand.record.database import FILE_NAME
 from rodhand.record.entry import Entry
 from rodhand.words import say
 
-PARTS = ("driller", "locator hand", "hand")
-"""What somebody does at the rig. ``by`` holds it in these words, whatever the page's language."""
 MOST_NAMES = 12
-_ONE = re.compile(r"\s*(?P<name>[^(),]+?)\s*(?:\((?P<part>[^(),]*)\))?\s*")
 
 
-def people_of(by: str) -> tuple[tuple[str, str], ...]:
-    """Name and part of everybody in an entry's ``by``; the part is empty where not said.
+@dataclass(frozen=True)
+class WhoIsOn:
+    """Names a device offers at the start of a shift, and the parts they may take."""
 
-    Parameters
-    ----------
-    by : str
-        For example ``Ann (driller), Ben (locator hand)``.
+    names: tuple[str, ...]
+    parts: tuple[str, ...] = PARTS
 
-    Returns
-    -------
-    tuple of (str, str)
-        A text that is no such list is one name.
+
+def who_is_on(folder: Path) -> WhoIsOn:
+    """People who were on before, of a book; none where there is no book yet.
+
+    Raises
+    ------
+    CannotReadError
+        If the book is there and cannot be read.
     """
-    found = [_ONE.fullmatch(each) for each in by.split(",")]
-    if not by.strip():
-        return ()
-    if not all(found):
-        return ((by.strip(), ""),)
-    return tuple((each["name"], each["part"] or "") for each in found if each)
+    return WhoIsOn(names_on_before(entries_in(folder)) if (folder / FILE_NAME).exists() else ())
 
 
 def by_in_words(by: str) -> str:
@@ -44,15 +43,16 @@ def by_in_words(by: str) -> str:
     return ", ".join(shown)
 
 
-def names_on_before(entries: Iterable[Entry]) -> tuple[str, ...]:
+def names_on_before(entries: Sequence[Entry]) -> tuple[str, ...]:
     """People who were on before, those of the newest entries first; see `MOST_NAMES`.
 
     Nothing else is told of them: what somebody entered, or got wrong, is counted by nobody.
     """
     names: dict[str, str] = {}
-    for entry in reversed(tuple(entries)):
+    for entry in reversed(entries):
         for name, _ in people_of(entry.by):
-            names.setdefault(name.casefold(), name)
+            if any(sign.isalpha() for sign in name):
+                names.setdefault(name.casefold(), name)
         if len(names) >= MOST_NAMES:
             break
     return tuple(names.values())[:MOST_NAMES]

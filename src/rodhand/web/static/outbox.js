@@ -122,7 +122,8 @@ window.outbox = (() => {
   };
 
   /** Keep one press on this device. Fails if the browser cannot keep it; then nothing is kept. */
-  const add = async (kind, payload, by = "") => {
+  const add = async (kind, payload, named = "") => {
+    const by = named || window.whoIsOn?.by() || "";
     const entered = stamp();
     const entry = {
       id: hex(16), book, kind, payload, by, entered,

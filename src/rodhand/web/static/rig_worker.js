@@ -9,7 +9,7 @@ const STATE = "/rig-state/";
 const PATIENCE = 4000; // ms until a page is shown from its copy
 const FILE_PATIENCE = 1500;
 const RENEW = 5 * 60 * 1000; // ms between two rounds over all pages of a rig
-const RIG = /^\/rig-(day|rod|events|makeup|checks|pullback|strike|outbox)(\/|$)/;
+const RIG = /^\/rig-(day|on|rod|events|makeup|checks|pullback|strike|outbox)(\/|$)/;
 
 self.addEventListener("install", (event) => {
   event.waitUntil(
