@@ -122,6 +122,35 @@ class Picture:
 
 
 @dataclass(frozen=True)
+class OldRow:
+    """One rod of a hole left behind: figures pitch, share (of the limit); its verdict."""
+
+    station: float
+    over: str
+    figures: dict[str, Figure]
+
+
+@dataclass(frozen=True)
+class OldHoleView:
+    """A hole left behind.
+
+    Parameters
+    ----------
+    told : tuple of Sentence
+        Which, from where, which rods turned in it, and how they came back.
+    rows : tuple of OldRow
+        What was read in it beyond where it was left.
+    figures : dict
+        turns in it, the way back with them.
+    """
+
+    number: int
+    told: tuple[Sentence, ...]
+    rows: tuple[OldRow, ...]
+    figures: dict[str, Figure]
+
+
+@dataclass(frozen=True)
 class BoreView:
     """One bore at one moment of its work.
 
@@ -154,6 +183,7 @@ class BoreView:
     measured_how: tuple[Sentence, ...]
     cost: Sentence | None = None
     two: TwoDevices | None = None
+    old_holes: tuple[OldHoleView, ...] = ()
 
 
 @dataclass(frozen=True)

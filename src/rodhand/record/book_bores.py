@@ -84,6 +84,7 @@ class Reading:
     mark was read, empty when none or unknown. Where several entries told of the rod, ``voices``
     are they, ``open`` the fields on which they contradict each other and nobody has picked,
     ``picks`` what was picked, and ``alternatives`` the reading as each other one of them has it.
+    ``anew`` is how often the hole had been drilled anew by then, where the row says so.
     """
 
     origin: Origin
@@ -113,6 +114,7 @@ class Reading:
     makeup: float | None = None
     hole_diameter: float | None = None
     remark: str = ""
+    anew: int | None = None
     signs: str = ""
     alternatives: tuple[Reading, ...] = ()
     voices: tuple[Voice, ...] = ()
@@ -121,8 +123,45 @@ class Reading:
 
 
 @dataclass(frozen=True)
+class OldHole:
+    """A hole left behind: rods were pulled back and drilled anew beside it.
+
+    Parameters
+    ----------
+    number : int
+        The how manieth time the bore was drilled anew, from 1.
+    left_at : int
+        Station from which it was drilled anew: rows up to it belong to both holes.
+    rows : tuple of Reading
+        The hole as it was read until then, in station order, those both holes share among them.
+    origin : Origin or None
+        The entry that says so; None where only the rows drilled anew tell it.
+    turned : {"yes", "no", ""}
+        Whether the rods turned while they were pulled back; empty where nobody said.
+    turns : float or None
+        Turns they made then. [turns]
+    """
+
+    number: int
+    left_at: int
+    rows: tuple[Reading, ...]
+    origin: Origin | None = None
+    turned: str = ""
+    turns: float | None = None
+    note: str = ""
+
+    @property
+    def abandoned(self) -> tuple[Reading, ...]:
+        """Rows of the hole that was left."""
+        return tuple(row for row in self.rows if row.station > self.left_at)
+
+
+@dataclass(frozen=True)
 class BorePass:
-    """One travel of one string in a bore, with its rows in station order."""
+    """One travel of one string in a bore, with its rows in station order.
+
+    ``readings`` are those of the hole as it is; holes left behind are in ``old_holes``.
+    """
 
     name: str
     what: str
@@ -143,6 +182,7 @@ class BorePass:
     mud_pressure: float | None = None
     note: str = ""
     shifts: tuple[StationShift, ...] = ()
+    old_holes: tuple[OldHole, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -30,6 +30,7 @@ READING_FIELDS = (
     quantity("makeup", "torque"),
     quantity("hole_diameter", "size"),
     Field("remark"),
+    Field("anew", "whole"),
 )
 """The columns of a rod-by-rod log (the contract of input columns), without bore and pass."""
 BORES = (
@@ -107,6 +108,18 @@ BORES = (
             Field("from_count", "whole", required=True),
             Field("to_count", "whole", required=True),
             Field("stations", "number", required=True),
+            NOTE,
+        ),
+    ),
+    Kind(
+        "redrill",
+        (
+            BORE,
+            Field("number", "whole"),
+            Field("from_station", "whole"),
+            Field("to_station", "whole", required=True),
+            choice("turned", ("yes", "no")),
+            Field("turns", "number"),
             NOTE,
         ),
     ),

@@ -6,10 +6,11 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from rodhand.record.book_bores import BorePass, Pick, Reading, StationShift
+from rodhand.record.book_bores import BorePass, OldHole, Pick, Reading, StationShift
 from rodhand.record.marks import fold
 from rodhand.record.order import Heard, Said, SortKey
 from rodhand.record.origin import Problem
+from rodhand.record.redrills import Left, split
 from rodhand.record.things import Yard
 from rodhand.record.voices import joined, picks_in_force
 
@@ -26,7 +27,10 @@ class _Travel:
     shifts: list[StationShift] = field(default_factory=list)
 
 
-ROWS = {"pass": "passes", "reading": "readings", "pick": "picks", "station-shift": "shifts"}
+ROWS = {
+    "pass": "passes", "reading": "readings", "pick": "picks", "station-shift": "shifts",
+    "redrill": "redrills",
+}  # fmt: skip
 """Kinds that make the passes of a bore, and where `RowsOf` keeps them."""
 
 
@@ -38,10 +42,11 @@ class RowsOf:
     readings: tuple[Said, ...] = ()
     picks: tuple[Said, ...] = ()
     shifts: tuple[Said, ...] = ()
+    redrills: tuple[Said, ...] = ()
 
 
 def rows_of_bores(yard: Yard, heard: Heard) -> tuple[dict[str, RowsOf], list[Problem]]:
-    """Passes and readings by bore; those of unknown bores are told."""
+    """What makes passes by bore; those of unknown bores are told."""
     found: dict[str, dict[str, list[Said]]] = defaultdict(lambda: defaultdict(list))
     problems: list[Problem] = []
     for kind, kept_in in ROWS.items():
@@ -88,7 +93,7 @@ def read_passes(rows: RowsOf, yard: Yard) -> tuple[tuple[BorePass, ...], list[Pr
         if by:
             shifted[said.entry.id] = by
         travel.rows[said.values["station"] + by].append(said)
-    return tuple(_finished(travels, picks_in_force(rows.picks), shifted)), problems
+    return tuple(_finished(travels, rows.redrills, picks_in_force(rows.picks), shifted)), problems
 
 
 def stations_put_right(said: Said, shifts: Sequence[StationShift]) -> float:
@@ -162,22 +167,36 @@ def _what(name: str) -> str:
 
 
 def _finished(
-    known: dict[str, _Travel], picked: tuple[Pick, ...], shifted: Mapping[str, float]
+    known: dict[str, _Travel],
+    redrills: Sequence[Said],
+    picked: tuple[Pick, ...],
+    shifted: Mapping[str, float],
 ) -> list[BorePass]:
     """Passes in the order of the work: pilot first, pullback last, others as they happened."""
     rank = {PILOT: 0, "pullback": 2}
     order = sorted(known.values(), key=lambda each: (rank.get(each.record.what, 1), each.order))
-    return [
-        replace(
-            each.record,
-            readings=tuple(
-                _reading(station, each.rows[station], picked, shifted)
-                for station in sorted(each.rows)
-            ),
-            shifts=tuple(each.shifts),
-        )
-        for each in order
-    ]
+
+    def readings(rows: Mapping[float, list[Said]]) -> tuple[Reading, ...]:
+        return tuple(_reading(at, rows[at], picked, shifted) for at in sorted(rows))
+
+    def with_rows(travel: _Travel) -> BorePass:
+        record = replace(travel.record, shifts=tuple(travel.shifts))
+        if record.what != PILOT:
+            return replace(record, readings=readings(travel.rows))
+        rows, left = split(travel.rows, redrills)
+        old = tuple(_old_hole(each, readings(each.rows)) for each in left)
+        return replace(record, readings=readings(rows), old_holes=old)
+
+    return [with_rows(each) for each in order]
+
+
+def _old_hole(left: Left[Said], rows: tuple[Reading, ...]) -> OldHole:
+    said = left.said
+    values = said.values if said else {}
+    return OldHole(
+        left.number, left.left_at, rows, said.origin if said else None,
+        values.get("turned", ""), values.get("turns"), values.get("note", ""),
+    )  # fmt: skip
 
 
 def _reading(

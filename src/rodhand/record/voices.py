@@ -17,7 +17,7 @@ from rodhand.record.order import Said
 from rodhand.record.origin import Origin
 
 NOT_OF_A_READING = ("bore", "pass")
-NO_VALUE = ("station", "signs")
+NO_VALUE = ("station", "signs", "anew")
 """Where a row stands and what its sheet looked like: no value to agree upon."""
 TOLD_TOGETHER = "remark"
 STRICTER: Mapping[str, Callable[[Iterable[Any]], Any]] = {

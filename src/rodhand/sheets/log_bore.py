@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import fields
 from typing import Any
 
-from rodhand.record.book_bores import Bore, BorePass, Reading
+from rodhand.record.book_bores import Bore, BorePass, OldHole, Reading
 from rodhand.record.origin import Moment, Origin
+from rodhand.record.redrills import parted
 from rodhand.sheets.log import NUMBER_FIELDS, PILOT, LogFile
 
 NO_ENTRY = Origin("", Moment("", "", "unknown"), "", "", 0)
@@ -32,8 +34,13 @@ def _reading(log: LogFile, index: int) -> Reading:
         rod=typed.get("rod", ""),
         heading_ref=log.heading_ref,
         remark=typed.get("remark", ""),
+        anew=_times(typed.get("anew", "")),
         **values,
     )
+
+
+def _times(text: str) -> int | None:
+    return int(text) if text.isdigit() else None
 
 
 def _known(value: float) -> float | None:
@@ -63,12 +70,19 @@ def bore_of_log(log: LogFile) -> Bore:
     Bore
         Named after the file; rods as typed, places where none was typed.
     """
-    passes = tuple(
-        BorePass(
-            name=name,
-            what=_kind_of_pass(name.casefold()),
-            readings=tuple(_reading(log, int(index)) for index in log.rows_of(name)),
-        )
-        for name in log.passes
-    )
+    passes = tuple(_pass(log, name) for name in log.passes)
     return Bore(name=log.source, rig="", origin=NO_ENTRY, passes=passes)
+
+
+def _pass(log: LogFile, name: str) -> BorePass:
+    what = _kind_of_pass(name.casefold())
+    rows = [_reading(log, int(index)) for index in log.rows_of(name)]
+    if what != "pilot":
+        return BorePass(name, what, tuple(rows))
+    path, left = parted(((row.station, row.anew or 0, row) for row in rows), {})
+    old = tuple(OldHole(each.number, each.left_at, _in_order(each.rows)) for each in left)
+    return BorePass(name, what, _in_order(path), old_holes=old)
+
+
+def _in_order(rows: Mapping[float, list[Reading]]) -> tuple[Reading, ...]:
+    return tuple(row for station in sorted(rows) for row in rows[station])

@@ -79,11 +79,15 @@ def check_rows(
     """
     _check_ranges(rows, faults, flags)
     numbered = rows.kind == "log" and "station" in rows.numbers
-    for name in dict.fromkeys(rows.pass_of):
-        members = np.array([i for i, each in enumerate(rows.pass_of) if each == name], dtype=int)
+    times = rows.texts.get("anew", [""] * len(rows.pass_of))
+    for index in [i for i, text in enumerate(times) if text and not text.isdigit()]:
+        faults.add("anew_number", times[index], rows.lines[index], "anew")
+    drilled = [(name, text.strip("0")) for name, text in zip(rows.pass_of, times, strict=True)]
+    for name, anew in dict.fromkeys(drilled):
+        members = np.array([i for i, each in enumerate(drilled) if each == (name, anew)], dtype=int)
         _check_md(rows, members, name, faults, flags)
         if numbered:
-            _check_stations(rows, members, name, faults, flags)
+            _check_stations(rows, members, name, faults, flags, begins=not anew)
             _check_rods(rows, members, faults)
     if numbered:
         _check_lengths(rows, rod_length, length_needed, faults, flags)
@@ -145,7 +149,7 @@ def _check_order(
 
 
 def _check_stations(
-    rows: Rows, members: Indices, name: str, faults: FaultList, flags: FlagList
+    rows: Rows, members: Indices, name: str, faults: FaultList, flags: FlagList, begins: bool
 ) -> None:
     stations = rows.si["station"]
     blank = np.zeros(len(stations), dtype=bool)
@@ -155,14 +159,14 @@ def _check_stations(
         faults.add("log_too_long", f"{len(members):,}", column="station",
                    most=f"{MOST_STATIONS:,}", pass_name=name)  # fmt: skip
     _check_order(rows, members, "station", name, faults, ("station_doubled", "station_back"))
-    _flag_gaps(rows, members, name, flags)
+    _flag_gaps(rows, members, name, flags, begins)
 
 
-def _flag_gaps(rows: Rows, members: Indices, name: str, flags: FlagList) -> None:
+def _flag_gaps(rows: Rows, members: Indices, name: str, flags: FlagList, begins: bool) -> None:
     """Whole stations nobody wrote down between those of a pass (before the first, on the pilot)."""
     known = members[~np.isnan(rows.si["station"][members])]
     whole = [(math.ceil(rows.si["station"][i]), i) for i in known]
-    if name == "pilot" and whole and whole[0][0] > 1:
+    if name == "pilot" and begins and whole and whole[0][0] > 1:
         whole.insert(0, (0, whole[0][1]))
     for (before, _), (after, index) in pairwise(whole):
         low, high = sorted((before, after))

@@ -63,6 +63,7 @@ def _page(
     return rig_page(
         request, "this_rod.html", folder, view, view.at.rig, error,
         typed=typed or {}, kept=asked.get("kept", ""), entry=asked.get("entry", ""),
+        anew=asked.get("anew", ""),
         scale=_scale(view), state=_state(view),
         push="push_ft" if system_of(request) == "us" else "push_m",
     )  # fmt: skip

@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
+from urllib.parse import urlencode
 
 from fastapi import FastAPI, Request
-from fastapi.responses import Response
+from fastapi.responses import JSONResponse, RedirectResponse, Response
+from starlette.concurrency import run_in_threadpool
 
 from rodhand.book.bore.bore_page import NoSuchBoreError
+from rodhand.book.rig.drilled_anew import keep_drilled_anew
 from rodhand.book.rig.way_ahead import way_view
 from rodhand.faults import BadInputError, Fault
 from rodhand.units import to_si
-from rodhand.web.asked import system_of
+from rodhand.web.asked import system_of, wants_json
 from rodhand.web.desk import NotHereError, folder_of
 from rodhand.web.pages import page_or_twin
+from rodhand.web.pressing import SEE_OTHER, address, typed_of
 
 
 def add_way(app: FastAPI, desk: object) -> None:
@@ -29,6 +34,8 @@ def add_way(app: FastAPI, desk: object) -> None:
     folder = folder_of(desk)
     if folder is None:
         return
+
+    _add_anew(app, folder)
 
     @app.get("/bore/{name:path}/way")
     def way(request: Request, name: str) -> Response:
@@ -61,6 +68,23 @@ def add_way(app: FastAPI, desk: object) -> None:
                 **{each: asked.get(each, "") for each in ("rods", "to_drill", "back")},
             }},
         )  # fmt: skip
+
+
+def _add_anew(app: FastAPI, folder: Path) -> None:
+    @app.post("/bore/{name:path}/anew")
+    async def anew(request: Request, name: str) -> Response:
+        typed = await typed_of(request)
+        back = _whole(typed.get("back", ""), "back")
+        try:
+            entry, rig, rod = await run_in_threadpool(
+                keep_drilled_anew, folder, name, back, typed.get("turned", ""), typed.get("by", "")
+            )
+        except NoSuchBoreError as error:
+            raise NotHereError(str(error)) from error
+        if wants_json(request):
+            return JSONResponse({"entry": entry, "next": rod}, 201)
+        query = urlencode({"bore": name, "entry": entry, "anew": rod})
+        return RedirectResponse(f"{address('rig-rod', rig)}?{query}", SEE_OTHER)
 
 
 def _whole(text: str, column: str) -> int | None:

@@ -48,10 +48,15 @@ def row(station: int, pitch: float) -> Row:
     return ("reading", said, "2025-09-10")
 
 
-def book_with(pitches: list[float]) -> Assessment:
+def book_with(pitches: list[float], left: int = 0, then: list[float] | None = None) -> Assessment:
+    """A book of some rods, and of those drilled anew from station ``left`` where there are any."""
     head: Row = ("bore", {"bore": "A", "rig": "Rig-40"}, "2025-09-10")
     load: Row = ("load", {"rig": "Rig-40", "things": "SET-M1", "how": "by row"}, "2025-09-01")
     rows = [row(n, pitch) for n, pitch in enumerate(pitches, 1)]
+    if then is not None:
+        said = {"bore": "A", "to_station": f"{left}", "turned": "no"}
+        rows.append(("redrill", said, "2025-09-10"))
+        rows += [row(n, pitch) for n, pitch in enumerate(then, left + 1)]
     return assess(build_book([load, head, *rows]), TODAY)
 
 
@@ -66,27 +71,16 @@ def ahead_of(one: Case) -> Ahead:
 
 def drilled(one: Case, choice: Choice) -> dict[str, float]:
     """Life used by a book in which the choice was entered row by row."""
-    kept = list(one.pitch[: len(one.pitch) - choice.back])
-    after = book_with([*kept, *choice.pitch.tolist()])
-    if not choice.back:
-        return {
-            key: history.life_of(history.bores[0]).worst.design
-            for key, history in after.histories.items()
-            if history.bores
-        }
-    # The hole left behind stands in the books before it was left and before it was begun.
-    before, begun = book_with(list(one.pitch)), book_with(kept)
-    found = {}
-    for key, history in after.histories.items():
-        if not history.bores:
-            continue
-        parts = list(history.counting(history.bores[0]))
-        found[key] = np.sum([each.design for each in parts], axis=0)
-        if key in before.histories and before.histories[key].bores:
-            found[key] = found[key] + before.histories[key].bores[0].contributions[0].design
-        if key in begun.histories and begun.histories[key].bores:
-            found[key] = found[key] - begun.histories[key].bores[0].contributions[0].design
-    return {key: float(values.max()) for key, values in found.items()}
+    ahead = choice.pitch.tolist()
+    if choice.back:
+        after = book_with([*one.pitch], len(one.pitch) - choice.back, ahead)
+    else:
+        after = book_with([*one.pitch, *ahead])
+    return {
+        key: history.life_of(history.bores[0]).worst.design
+        for key, history in after.histories.items()
+        if history.bores
+    }
 
 
 def worst_difference(seed: int) -> float:

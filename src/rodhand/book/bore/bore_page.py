@@ -11,6 +11,7 @@ from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.book.bore.bore_cost import bore_cost
 from rodhand.book.bore.bore_figures import pass_rows, picture_of, price_radius, station_rows
 from rodhand.book.bore.limit_events import limit_verdicts_of
+from rodhand.book.bore.old_holes import old_holes_of
 from rodhand.book.bore.over_steer_cost import over_steer_cost
 from rodhand.book.rig.two_devices import two_devices
 from rodhand.book.tasks.open_verdict import open_verdict
@@ -286,6 +287,7 @@ def bore_view(
         measured_how=measured_how(work),
         cost=bore_cost(assessment, name),
         two=two_devices(bore),
+        old_holes=old_holes_of(assessment, name),
     )
 
 

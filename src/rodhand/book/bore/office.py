@@ -71,7 +71,9 @@ def _set_row(assessment: Assessment, each: RodSet) -> OfficeSet:
     names = list(dict.fromkeys(did.bore for history in histories for did in history.bores))
     works = [assessment.works[name] for name in names]
     drilled = sum(work.hole.length for work in works)
-    turned = sum(rotating_time(one, one.turns.best) for work in works for one in work.passes)
+    turned = sum(
+        rotating_time(one, one.turns.best) for work in works for one, _ in work.in_every_hole
+    )
     figures = {
         "count": Figure(f"{own}.count", float(len(each.things)), "count", M),
         "metres": Figure(f"{own}.metres", drilled, "distance", C),

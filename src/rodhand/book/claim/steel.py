@@ -58,7 +58,7 @@ def _of_bore(assessment: Assessment, did: BoreOfRod, key: str, own: str) -> Iter
         return
     place = did.places[0]
     said = {each.name: each for each in work.bore.passes}
-    for number, (each, damage) in enumerate(zip(work.passes, work.damages, strict=True)):
+    for number, (each, damage) in enumerate(work.in_every_hole):
         members = [member.key for member in each.leg.order.members]
         row = next((k for k, m in enumerate(members) if m in (f"place {place}", key)), None)
         if row is None:

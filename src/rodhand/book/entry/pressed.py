@@ -11,7 +11,7 @@ from rodhand.words import say
 
 BY_ONE_PRESS = (
     "event", "reading", "makeup", "pass", "standing", "shift-check", "whereabouts", "pick",
-    "station-shift",
+    "station-shift", "redrill",
 )  # fmt: skip
 
 

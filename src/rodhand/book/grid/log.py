@@ -33,7 +33,7 @@ from rodhand.record.kinds_bores import READING_FIELDS
 from rodhand.record.marks import fold
 from rodhand.units import System, from_si
 
-STATION = "station"
+STATION, ANEW = "station", "anew"
 REFERENCES = next(field.choices for field in READING_FIELDS if field.name == "heading_ref")
 """What headings may be counted from."""
 ROWS_WHEN_UNKNOWN = 20
@@ -127,7 +127,7 @@ def save_log(
     """
     each = _open(folder, bore, pass_name)
     common = {"bore": each.bore.name, "pass": each.name}
-    subject = Subject(READING, common, (STATION,), each.day)
+    subject = Subject(READING, common, (STATION, ANEW), each.day)
     return save_rows(folder, subject, columns, rows, head, each.stored, keep)
 
 
@@ -148,7 +148,7 @@ def _open(folder: Path, bore: str, pass_name: str) -> _Pass:
     ]
     what = known.what if known else PILOT if fold(name) == PILOT else "ream"
     step = 1 if what in AWAY_FROM_RIG else -1
-    stored.sort(key=lambda entry: step * _station(entry.payload))
+    stored.sort(key=lambda entry: (entry.payload.get(ANEW, ""), step * _station(entry.payload)))
     return _Pass(book, found, name, what, tuple(stored))
 
 
@@ -166,7 +166,7 @@ def _rows(each: _Pass, offered: dict[int, dict[str, str]], rods: int | None) -> 
     last = min(max(_last_row(each, rods, there), 0), MOST_ROWS)
     first = 0 if 0 in there else 1
     rows += [_blank(n, offered) for n in range(first, last + 1) if n not in there]
-    rows.sort(key=lambda row: each.step * _station(row.cells))
+    rows.sort(key=lambda row: (row.cells.get(ANEW, ""), each.step * _station(row.cells)))
     beyond = last + 1 if each.step > 0 else first - 1
     if beyond >= 0 and beyond not in there:
         rows.append(_blank(beyond, offered))

@@ -125,7 +125,9 @@ def _figures(assessment: Assessment, names: list[str], since: str) -> Figures:
             len(each.things) for each in book.sets.values() if each.bought and each.bought > since
         )),
     }  # fmt: skip
-    turned = sum(rotating_time(one, one.turns.best) for work in works for one in work.passes)
+    turned = sum(
+        rotating_time(one, one.turns.best) for work in works for one, _ in work.in_every_hole
+    )
     length = sum(work.hole.length for work in works)
     found = {name: Figure(f"season.{name}", value, "count", C) for name, value in counts.items()}
     return {

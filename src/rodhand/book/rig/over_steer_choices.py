@@ -14,8 +14,7 @@ from numpy.typing import NDArray
 from rodhand.book.work.assess import Assessment, BoreDone, bore_as_if
 from rodhand.book.work.lives import BoreOfRod
 from rodhand.hole.way_back import WayBack, depth_gained, way_back
-from rodhand.record.book_bores import Bore, BorePass, Reading
-from rodhand.wear.life_used import Contribution
+from rodhand.record.book_bores import Bore, BorePass, OldHole, Reading
 
 Floats = NDArray[np.float64]
 
@@ -117,7 +116,7 @@ def choices(assessment: Assessment, bore: Bore, ahead: Ahead, back: int) -> tupl
     Notes
     -----
     Rods still to be drilled turn as the median of those drilled did. Rods pulled back come out
-    without turning. What a hole left behind had cost by then stays on its rods.
+    without turning. The hole left behind counts as one of the record does.
     """
     found = [_drilled(assessment, bore, ahead, "ease", 0)]
     if back:
@@ -133,7 +132,10 @@ def carried_on(assessment: Assessment, bore: Bore, ahead: Ahead) -> BoreDone | N
         return None
     pitch = _way(ahead, "carry_on", 0)[0]
     rows = rows_ahead(pilot.readings, ahead.station, pitch)
-    return bore_as_if(assessment, _with_pilot(bore, pilot, (*pilot.readings, *rows)))
+    return bore_as_if(
+        assessment,
+        _with_pilot(bore, pilot, replace(pilot, readings=(*pilot.readings, *rows))),
+    )
 
 
 def _drilled(assessment: Assessment, bore: Bore, ahead: Ahead, code: str, back: int) -> Choice:
@@ -143,13 +145,12 @@ def _drilled(assessment: Assessment, bore: Bore, ahead: Ahead, code: str, back: 
     assert pilot is not None  # the way ahead was asked for from its last reading
     kept = tuple(row for row in pilot.readings if row.station <= first)
     rows = rows_ahead(pilot.readings, first, pitch)
-    done = bore_as_if(assessment, _with_pilot(bore, pilot, (*kept, *rows)))
-    left = None
+    drilled = replace(pilot, readings=(*kept, *rows))
     if back:
-        before = bore_as_if(assessment, bore)
-        cut = bore_as_if(assessment, _with_pilot(bore, pilot, kept))
-        left = _left_behind(before, cut)
-    return Choice(code, back, pitch, depth, way, _life(assessment, done, left))
+        left = OldHole(len(pilot.old_holes) + 1, first, pilot.readings, turned="no")
+        drilled = replace(drilled, old_holes=(*pilot.old_holes, left))
+    done = bore_as_if(assessment, _with_pilot(bore, pilot, drilled))
+    return Choice(code, back, pitch, depth, way, _life(assessment, done))
 
 
 def _way(ahead: Ahead, code: str, back: int) -> tuple[Floats, Floats, WayBack | None]:
@@ -196,42 +197,16 @@ def rows_ahead(drilled: Sequence[Reading], after: int, pitch: Floats) -> tuple[R
     )  # fmt: skip
 
 
-def _with_pilot(bore: Bore, pilot: BorePass, rows: tuple[Reading, ...]) -> Bore:
+def _with_pilot(bore: Bore, pilot: BorePass, drilled: BorePass) -> Bore:
     others = tuple(each for each in bore.passes if each is not pilot)
-    return replace(bore, passes=(replace(pilot, readings=rows), *others))
+    return replace(bore, passes=(drilled, *others))
 
 
-def _left_behind(before: BoreDone | None, cut: BoreDone | None) -> dict[str, Contribution]:
-    """What drilling the rods that are pulled back had cost, by key of the rod.
-
-    The pilot to now less the pilot to there; each rod's first contribution is the pilot's.
-    """
-    found = {}
-    for key, did in (before.rods if before else {}).items():
-        made = did.contributions[0]
-        there = cut.rods.get(key) if cut else None
-        if there is not None:
-            made = _less(made, there.contributions[0])
-        found[key] = made
-    return found
-
-
-def _less(one: Contribution, other: Contribution) -> Contribution:
-    return replace(
-        one, design=one.design - other.design, low=one.low - other.low,
-        best=one.best - other.best, high=one.high - other.high, high_at_least=None,
-    )  # fmt: skip
-
-
-def _life(
-    assessment: Assessment, done: BoreDone | None, left: Mapping[str, Contribution] | None
-) -> dict[str, float]:
+def _life(assessment: Assessment, done: BoreDone | None) -> dict[str, float]:
     rods: dict[str, BoreOfRod] = dict(done.rods) if done else {}
     found = {}
     for key, did in rods.items():
-        more = (left[key],) if left and key in left else ()
-        whole = replace(did, contributions=(*did.contributions, *more))
         history = assessment.histories.get(key)
         if history is not None:  # every rod the book knows has one
-            found[key] = history.life_of(whole).worst.design
+            found[key] = history.life_of(did).worst.design
     return found

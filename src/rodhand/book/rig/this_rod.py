@@ -36,7 +36,7 @@ from rodhand.steel.rod_type import RodType
 from rodhand.units import Figure, Standing
 
 SOURCE = "this rod"
-TYPED = ("pitch_pct", "heading_deg", "push_ft", "push_m", "rotating_min", "remark")
+TYPED = ("pitch_pct", "heading_deg", "push_ft", "push_m", "rotating_min", "remark", "anew")
 """Columns of the form; which of the two lengths is asked follows the units shown."""
 AS_BEFORE = 'pitch_pct "'
 NOTHING_READ = "not read"
@@ -82,6 +82,8 @@ class ThisRodView:
         Pitch of the rod before as it was typed, in percent; empty when it was not read.
     bores : tuple of str
         Bores of the rig, newest first.
+    anew : int
+        How often the hole was drilled anew.
     """
 
     invented: bool
@@ -95,6 +97,7 @@ class ThisRodView:
     bores: tuple[str, ...]
     figures: dict[str, Figure]
     two: TwoDevices | None = None
+    anew: int = 0
 
 
 def this_rod(folder: Path, rig: str, bore: str = "") -> ThisRodView:
@@ -143,7 +146,14 @@ def this_rod(folder: Path, rig: str, bore: str = "") -> ThisRodView:
     return ThisRodView(
         is_invented(book), at, station, rods, sure, last, room, caution("rotating"), names, figures,
         two_devices(known) if known is not None else None,
+        drilled_anew(known) if known is not None else 0,
     )  # fmt: skip
+
+
+def drilled_anew(bore: Bore) -> int:
+    """How often a bore was drilled anew beside a hole left behind."""
+    pilot = bore.pass_of("pilot")
+    return max((old.number for old in pilot.old_holes), default=0) if pilot else 0
 
 
 def _last_typed(bore: Bore, station: int) -> str:

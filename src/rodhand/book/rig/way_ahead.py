@@ -17,6 +17,7 @@ from rodhand.book.rig.this_rod import pilot_and_room
 from rodhand.book.rig.way_utilities import too_near
 from rodhand.book.views import OverSteerRow
 from rodhand.book.work.assess import Assessment, is_invented, rod_type_of_bore
+from rodhand.book.work.at_hand import drilled_by
 from rodhand.book.work.hole_of import Hole
 from rodhand.book.work.moments import moment_of
 from rodhand.book.work.verdicts import caution
@@ -77,6 +78,10 @@ class WayView:
         drill. Carrying on is never first.
     rods : tuple of RodOfChoices
         Every rod's cost by choice, the dearest first.
+    drilled : int
+        Rods drilled.
+    back : int or None
+        Rods to pull back, asked for or worked out.
     """
 
     name: str
@@ -90,6 +95,8 @@ class WayView:
     over: tuple[OverSteerRow, ...] = ()
     choices: tuple[ChoiceRow, ...] = ()
     rods: tuple[RodOfChoices, ...] = ()
+    drilled: int = 0
+    back: int | None = None
 
 
 def way_view(
@@ -152,10 +159,13 @@ def way_view(
         told: Sentence, figures: dict[str, Figure],
         reached: bool | None = None, rows: tuple[WayRow, ...] = (),
     ) -> WayView:  # fmt: skip
-        return WayView(name, is_invented(book), bore.rig, told, reached, rows, cautions, figures)
+        return WayView(
+            name, is_invented(book), bore.rig, told, reached, rows, cautions, figures,
+            drilled=drilled_by(bore), back=back,
+        )  # fmt: skip
 
     if any(each.what != "pilot" for each in bore.passes):
-        return page(Sentence("this_rod.pilot_done"), {})
+        return replace(page(Sentence("this_rod.pilot_done"), {}), drilled=0)
     if hole is None or hole.path is None or rod_type is None or "room" not in room.figures:
         return page(room.told if "room" not in room.figures else Sentence("way.no_path"), {})
     now, left = room.figures["last"].value or 0.0, room.figures["room"].value or 0.0
@@ -238,7 +248,7 @@ def _with_choices(
         )
         for key in dearest
     )
-    return replace(view, over=over, choices=rows, rods=rods)
+    return replace(view, over=over, choices=rows, rods=rods, back=back)
 
 
 def _last_over(

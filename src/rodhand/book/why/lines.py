@@ -85,17 +85,21 @@ def passes_of(
     if did.in_doubt or not any(each.design[section] > 0.0 for each in counting):
         return ()
     work = assessment.works[did.bore]
-    index = {each.name: k for k, each in enumerate(work.passes)}
+    where = {
+        each.name: (hole, k)
+        for hole in (work, *work.old_holes)
+        for k, each in enumerate(hole.passes)
+    }
     rows = []
     for name, part in zip(did.passes, counting, strict=True):
-        k = index[name]
-        each = work.passes[k]
+        hole, k = where[name]
+        each = hole.passes[k]
         own = f"{key}.{did.bore}.{name}"
         tail = any(member.key == rod for member in each.leg.order.members)
         member = rod if tail else place_key(did.places[0])
         lines: tuple[WhyLine, ...] = ()
         if tail or each.order_known:
-            lines = tuple(_lines(work, assessment, k, member, section, own))
+            lines = tuple(_lines(hole, assessment, k, member, section, own))
         design = float(part.design[section])
         figures = {"damage": Figure(f"{own}.damage", design, "millionths", C)}
         if lines:

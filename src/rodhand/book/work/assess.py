@@ -11,9 +11,10 @@ from rodhand.advice.rules import Rule, Thresholds, rules_from_rows
 from rodhand.advice.settings import OwnSettings, own_settings, setting_fault
 from rodhand.book.work.bore_work import BoreWork, ConditionOf, Front, work_bore
 from rodhand.book.work.bows import BowSeen, bow_on, bows_of
-from rodhand.book.work.box_order import BoxOrder, orders_of
+from rodhand.book.work.box_order import BoxOrder, order_of, orders_of
 from rodhand.book.work.class_factors import calibration_in_force, class_factors
 from rodhand.book.work.lives import BoreOfRod, RodHistory, rods_of_bore
+from rodhand.book.work.old_holes import bore_of_old, old_hole_name
 from rodhand.book.work.outside import OutsideWork
 from rodhand.book.work.pass_work import Habits
 from rodhand.book.work.shoulder_work import with_open_shoulders
@@ -22,7 +23,7 @@ from rodhand.book.work.tables import built_in_rod_types, data_rows, fatigue_curv
 from rodhand.book.work.who import NOBODY, WhoInBore, who_in_bore
 from rodhand.drillstring.meetings import PinToward
 from rodhand.record.book import Book
-from rodhand.record.book_bores import Bore, BorePass
+from rodhand.record.book_bores import Bore, BorePass, OldHole
 from rodhand.record.book_looks import Check, ClassCalibration, Setting
 from rodhand.record.book_things import Rig, Thing
 from rodhand.record.entry import Entry
@@ -67,7 +68,10 @@ def origins_of(bore: Bore) -> tuple[Origin, ...]:
     """Where everything recorded of a bore's work came from."""
     passes = [each.origin for each in bore.passes if each.origin is not None]
     rows = [row.origin for each in bore.passes for row in each.readings]
-    return (bore.origin, *passes, *rows)
+    olds = [old for each in bore.passes for old in each.old_holes]
+    left = [old.origin for old in olds if old.origin is not None]
+    left += [row.origin for old in olds for row in old.abandoned]
+    return (bore.origin, *passes, *rows, *left)
 
 
 def last_day_of(bore: Bore) -> str:
@@ -393,7 +397,8 @@ def _condition_of(
         rods: tuple[str, ...] = (key,)
         place = int(key.removeprefix("place ")) if key.startswith("place ") else None
         if place is not None:
-            rods = who.at(place).rods
+            stood = [group.rods for group in who.groups if place in group.places]
+            rods = stood[0] if stood else ()  # only a hole left behind was so long
         # the joint away from the rig was made when the rod went on, the other with the next rod
         ends = made_up(place), made_up(place + 1 if place is not None else None)
         pin, box = ends if toward_head else ends[::-1]
@@ -401,6 +406,15 @@ def _condition_of(
         return Condition(any(has_bite(rod) for rod in rods), pin, box, bow)
 
     return condition
+
+
+def who_in_old(book: Book, stays: Stays, bore: Bore, old: OldHole) -> WhoInBore:
+    """Who stood where in a hole left behind: as in the bore but where marks read there differ."""
+    its = bore_of_old(bore, old)
+    as_it_was = replace(book, bores={**book.bores, bore.name: its})
+    order = without_the_away(as_it_was, stays, its, order_of(as_it_was, its))
+    places = int(max((row.station for row in old.rows), default=0))
+    return who_in_bore(order, places, rods_of_rig(book, stays, its))
 
 
 def _lengths(book: Book, who: WhoInBore, places: int, day: str) -> list[float | None]:
@@ -456,20 +470,38 @@ def _bore_done(around: _Around, bore: Bore) -> BoreDone | None:
     who = who_in_bore(order, places, rods_of_rig(book, around.stays, bore))
     pin_toward = _pin_toward(book.rigs.get(bore.rig))
     condition_of = _condition_of(who, bore, around.bitten, around.bowed, pin_toward)
+
+    def condition_of_old(old: OldHole) -> ConditionOf:
+        its = bore_of_old(bore, old)
+        there = who_in_old(book, around.stays, bore, old)
+        return _condition_of(there, its, around.bitten, around.bowed, pin_toward)
+
     work = work_bore(
         bore, rod_type, curves, front_of(book, bore), around.habits.get(bore.rig, Habits()),
         condition_of, pin_toward, lengths=_lengths(book, who, places, happened),
+        condition_of_old=condition_of_old,
     )  # fmt: skip
     if work is None:
         return BoreDone(who, condition_of, None, {})
-    work = with_open_shoulders(work, tuple(book.comparisons), curves, condition_of)
+    comparisons = tuple(book.comparisons)
+    left = {old_hole_name(old): old for old in pilot.old_holes}
+    olds = [left[each.bore.passes[0].name] for each in work.old_holes]
+    opened = tuple(
+        with_open_shoulders(each, comparisons, curves, condition_of_old(old))
+        for each, old in zip(work.old_holes, olds, strict=True)
+    )
+    work = with_open_shoulders(work, comparisons, curves, condition_of)
+    work = replace(work, old_holes=opened)
     with_bite = {
         key
         for key, bites in around.bitten.items()
         if any(bite.is_there(happened) for bite in bites)
     }
     raised = BITE_FACTOR**curves.tube.slope
-    did = rods_of_bore(work, who, happened, with_bite, raised, last_day_of(bore))
+    did = rods_of_bore(
+        work, who, happened, with_bite, raised, last_day_of(bore),
+        [who_in_old(book, around.stays, bore, old) for old in olds],
+    )  # fmt: skip
     known = {key: each for key, each in did.items() if not key.startswith(NOBODY)}
     return BoreDone(who, condition_of, work, known)
 

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from rodhand.book.work.hole_of import Hole, hole_of
 from rodhand.book.work.laid_strings import bore_powers
+from rodhand.book.work.old_holes import bore_of_old, hole_left, length_left, passes_of_old
 from rodhand.book.work.over_limits import HeldAgainst, hold_against
 from rodhand.book.work.pass_work import (
     Habits,
@@ -30,7 +31,7 @@ from rodhand.hole.damage_curvature import (
     curvature_band,
     pushed_relief,
 )
-from rodhand.record.book_bores import Bore
+from rodhand.record.book_bores import Bore, OldHole
 from rodhand.steel.rod_type import RodType
 from rodhand.wear.bend_powers import BendPowers
 from rodhand.wear.damage import LegDamage, leg_damage
@@ -79,6 +80,9 @@ class BoreWork:
         What each pass cost its members.
     factors : tuple of DamageFactors
         What made turns cost more than their bend alone, one for each pass.
+    old_holes : tuple of BoreWork
+        Holes left behind, each with two passes: drilling it beyond where it was left, and pulling
+        back over that.
     """
 
     bore: Bore
@@ -91,6 +95,16 @@ class BoreWork:
     damages: tuple[LegDamage, ...]
     pin_toward: PinToward
     factors: tuple[DamageFactors, ...]
+    old_holes: tuple[BoreWork, ...] = ()
+
+    @property
+    def in_every_hole(self) -> tuple[tuple[PassWork, LegDamage], ...]:
+        """Every pass with what it cost, those in holes left behind last."""
+        return tuple(
+            each
+            for work in (self, *self.old_holes)
+            for each in zip(work.passes, work.damages, strict=True)
+        )
 
     @property
     def pilot(self) -> PassWork:
@@ -139,6 +153,7 @@ def work_bore(
     expect_pullback: bool = True,
     lengths: Sequence[float | None] = (),
     states: tuple[BendState, ...] | None = None,
+    condition_of_old: Callable[[OldHole], ConditionOf] | None = None,
 ) -> BoreWork | None:
     """Work a bore through from its recorded rows.
 
@@ -164,6 +179,8 @@ def work_bore(
         Measured lengths of the rods by place, where known. [m]
     states : tuple of BendState, optional
         The hole the string is laid into instead of the one read: a planned one.
+    condition_of_old : callable, optional
+        Conditions of those that stood in a hole left behind; the same places' when not given.
 
     Returns
     -------
@@ -177,7 +194,13 @@ def work_bore(
     if hole is None:
         return None
     members = _members(hole, rod_type, lengths)
-    work, rods = pilot_work(hole, pilot, members, habits)
+    left = [
+        (old, old_hole)
+        for old in pilot.old_holes
+        if (old_hole := hole_left(bore, old, rod_type.length, (front.length, front.bit_to_sensor)))
+    ]
+    beside = sum(length_left(old_hole, old.left_at) for old, old_hole in left)
+    work, rods = pilot_work(hole, pilot, members, habits, beside)
     passes = [work]
     for each in bore.passes:
         if each.what == "pilot":
@@ -190,6 +213,26 @@ def work_bore(
     if expect_pullback and not any(p.what in ("pullback", "trip") for p in passes):
         missing = unrecorded_pullback(hole, rods, members, habits)
         passes.append(replace(missing, recorded=False))
+    drilled = hole.stations[-1] - hole.stations[0] + beside
+    found = []
+    for old, old_hole in left:
+        its = bore_of_old(bore, old)
+        members = _members(old_hole, rod_type, lengths)
+        both = passes_of_old(old_hole, its.passes[0], old, members, habits, drilled)
+        condition = condition_of_old(old) if condition_of_old else condition_of
+        found.append(_worked(its, rod_type, front, old_hole, both, curves, condition, pin_toward))
+    whole = _worked(
+        bore, rod_type, front, hole, passes, curves, condition_of, pin_toward, states
+    )
+    return replace(whole, old_holes=tuple(found))
+
+
+def _worked(
+    bore: Bore, rod_type: RodType, front: Front, hole: Hole, passes: Sequence[PassWork],
+    curves: CurveSet, condition_of: ConditionOf, pin_toward: PinToward,
+    states: tuple[BendState, ...] | None = None,
+) -> BoreWork:  # fmt: skip
+    """Passes through one hole: what their strings bend there, and what that costs."""
     bands = tuple(
         _band(hole, rod_type, hole_around(bore, rod_type, passes, each), plan_curvature(bore))
         for each in passes
@@ -363,4 +406,8 @@ def work_until(
         powers=work.powers[: index + 1],
         factors=work.factors[: index + 1],
         damages=(*work.damages[:index], damage),
-    )
+        old_holes=tuple(
+            old for old in work.old_holes
+            if index > 0 or float(old.pilot.leg.travel.tool_from[0]) <= at
+        ),
+    )  # fmt: skip

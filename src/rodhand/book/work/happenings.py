@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
@@ -10,11 +10,13 @@ from functools import lru_cache
 from rodhand.advice.fitness import Happening, days_between
 from rodhand.advice.suspects import is_under_torqued
 from rodhand.book.work.assess import Assessment, day_of, last_day_of
+from rodhand.book.work.bore_work import BoreWork
 from rodhand.book.work.lives import Outside
 from rodhand.book.work.opened_joints import OpenJoint, opened_bores, opened_joints
 from rodhand.book.work.outside import DECLARED, FORMER
 from rodhand.book.work.over_limits import LimitedBend
 from rodhand.book.work.stays import found_source
+from rodhand.drillstring.ledger import TOUCHING
 from rodhand.drillstring.stood import Stood, stood_through
 from rodhand.record.book import Book
 from rodhand.record.book_bores import Bore, MakeupShift
@@ -190,37 +192,46 @@ def things_beside(
 def over_steers(assessment: Assessment) -> tuple[OverSteer, ...]:
     """Bends over or likely over, each with the things that turned through it on any pass."""
     found = []
-    for name, work in assessment.works.items():
-        for bend in work.held.notable:
-            if bend.verdict not in ("over", "likely"):
+    for name, work, bend in _bends_of_all_holes(assessment):
+        if bend.verdict not in ("over", "likely"):
+            continue
+        passed: set[int] = set()
+        stood: set[int] = set()
+        for each in work.passes:
+            if not each.recorded:
                 continue
-            passed: set[int] = set()
-            stood: set[int] = set()
-            for each in work.passes:
-                if not each.recorded:
-                    continue
-                answers = stood_through(each.leg, bend.start, bend.end)
-                for member, answer in zip(each.leg.order.members, answers, strict=True):
-                    if member.key.startswith("place "):
-                        place = int(member.key.removeprefix("place "))
-                        if answer is Stood.PASSED:
-                            passed.add(place)
-                        elif answer is Stood.IN_IT:
-                            stood.add(place)
-            pilot_only = _stood_only(assessment, name, bend, passed)
-            found.append(
-                OverSteer(
-                    name, bend, rods_at(assessment, name, sorted(passed - pilot_only)),
-                    rods_at(assessment, name, sorted((stood | pilot_only) - (passed - pilot_only))),
-                    last_day_of(work.bore),
-                )
-            )  # fmt: skip
+            answers = stood_through(each.leg, bend.start, bend.end)
+            for member, answer in zip(each.leg.order.members, answers, strict=True):
+                if member.key.startswith("place "):
+                    place = int(member.key.removeprefix("place "))
+                    if answer is Stood.PASSED:
+                        passed.add(place)
+                    elif answer is Stood.IN_IT:
+                        stood.add(place)
+        pilot_only = _stood_only(work, bend, passed)
+        found.append(
+            OverSteer(
+                name, bend, rods_at(assessment, name, sorted(passed - pilot_only)),
+                rods_at(assessment, name, sorted((stood | pilot_only) - (passed - pilot_only))),
+                last_day_of(work.bore),
+            )
+        )  # fmt: skip
     return tuple(found)
 
 
-def _stood_only(assessment: Assessment, name: str, bend: LimitedBend, passed: set[int]) -> set[int]:
+def _bends_of_all_holes(assessment: Assessment) -> Iterator[tuple[str, BoreWork, LimitedBend]]:
+    """Notable bends of every bore, and of the holes it left behind beyond where they were left."""
+    for name, work in assessment.works.items():
+        for hole in (work, *work.old_holes):
+            left = 0.0 if hole is work else float(hole.passes[0].leg.travel.tool_from[0])
+            for bend in hole.held.notable:
+                if bend.end > left + TOUCHING:
+                    yield name, hole, bend
+
+
+def _stood_only(work: BoreWork, bend: LimitedBend, passed: set[int]) -> set[int]:
     """Places that stood in a bend at the end of the pilot and left it the way they came."""
-    leg = assessment.works[name].pilot.leg
+    leg = work.pilot.leg
     answers = stood_through(leg, bend.start, bend.end)
     return {
         place

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+import math
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -361,6 +362,7 @@ def rods_of_bore(
     bitten: Collection[str] = (),
     raised: float = 1.0,
     last_day: str = "",
+    who_in_old: Sequence[WhoInBore] = (),
 ) -> dict[str, BoreOfRod]:
     """What a bore did to each rod that stood in it, or may have.
 
@@ -378,16 +380,18 @@ def rods_of_bore(
         What a bite multiplies the damage of the mid tube by. [-]
     last_day : str
         Last ISO day it may have been worked on; empty when not known.
+    who_in_old : sequence of WhoInBore
+        Who stood where in each hole left behind; when not given ``who``, which then names every
+        place of those too.
 
     Returns
     -------
     dict of str to BoreOfRod
         By key of the rod; stand-ins for unknown rods are included under their own key.
     """
-    places = work.rod_count
     found: dict[str, list[tuple[PassWork, Contribution, float, Group]]] = {}
-    for each, damage in zip(work.passes, work.damages, strict=True):
-        groups = _groups_for(who, each)
+    for each, damage, stood, places in _passes_with_who(work, who, who_in_old):
+        groups = _groups_for(stood, each)
         values = _over_places(each, _side_by_side(damage), places)
         by_rod = shares(groups, values, values, values)
         for group in groups:
@@ -406,6 +410,17 @@ def rods_of_bore(
         rod: replace(_bore_of_rod(work, rows, happened), last_day=last_day, loads_ago=who.loads_ago)
         for rod, rows in found.items()
     }
+
+
+def _passes_with_who(
+    work: BoreWork, who: WhoInBore, who_in_old: Sequence[WhoInBore]
+) -> Iterator[tuple[PassWork, LegDamage, WhoInBore, int]]:
+    """Every pass, who stood in it and how many places there are for that, old holes last."""
+    stood = (who, *(who_in_old or [who] * len(work.old_holes)))
+    for hole, those in zip((work, *work.old_holes), stood, strict=True):
+        places = max(hole.rod_count, max(p for group in those.groups for p in group.places))
+        for each, damage in zip(hole.passes, hole.damages, strict=True):
+            yield each, damage, those, places
 
 
 def _tail(bore: str, each: PassWork, damage: LegDamage) -> list[tuple[str, Contribution, float]]:
@@ -430,6 +445,17 @@ def _tail(bore: str, each: PassWork, damage: LegDamage) -> list[tuple[str, Contr
     return rows
 
 
+def _tightest(work: BoreWork, places: Sequence[int]) -> float:
+    """Tightest bend a rod in one of these places turned through, in any hole; NaN if none. [1/m]"""
+    found = [
+        float(hole.tightest_by_place[place - 1])
+        for hole in (work, *work.old_holes)
+        for place in places
+        if place <= hole.rod_count
+    ]
+    return float(np.fmax.reduce(found, initial=math.nan))
+
+
 def _bore_of_rod(
     work: BoreWork, rows: Sequence[tuple[PassWork, Contribution, float, Group]], happened: str
 ) -> BoreOfRod:
@@ -445,5 +471,5 @@ def _bore_of_rod(
         turns=sum(turns for _, _, turns, _ in rows),
         metres=sum(each.travelled for each, _, turns, _ in rows if turns > 0.0),
         rotating_time=sum(rotating_time(each, turns) for each, _, turns, _ in rows),
-        tightest=float(np.fmax.reduce(work.tightest_by_place[[p - 1 for p in first.places]])),
+        tightest=_tightest(work, first.places),
     )

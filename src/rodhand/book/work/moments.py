@@ -77,7 +77,8 @@ def moment_of(
 
 def places_alone(work: BoreWork, happened: str) -> dict[str, BoreOfRod]:
     """What each place took, exact, whoever stood there; by `place_key`."""
-    keys = [place_key(place) for place in range(1, work.rod_count + 1)]
+    places = max(hole.rod_count for hole in (work, *work.old_holes))
+    keys = [place_key(place) for place in range(1, places + 1)]
     groups = one_to_one(keys, WhoStood.MARKED)
     return rods_of_bore(work, WhoInBore(groups, groups), happened)
 

@@ -152,7 +152,9 @@ def time_per_day(works: Mapping[str, BoreWork]) -> float:
     if len(known) < FEWEST_BORES or days_between(known[0], known[-1]) < FEWEST_BORES:
         return UNSEEN_TIME_PER_DAY
     rigs = {work.bore.rig for work in works.values()}
-    turned = sum(rotating_time(each, each.turns.best) for w in works.values() for each in w.passes)
+    turned = sum(
+        rotating_time(each, each.turns.best) for w in works.values() for each, _ in w.in_every_hole
+    )
     return turned / len(rigs) / (days_between(known[0], known[-1]) + 1)
 
 

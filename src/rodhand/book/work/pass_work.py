@@ -141,7 +141,7 @@ def _turns_of(
     )
 
 
-def _turns_together(rows: Sequence[Turns]) -> Turns:
+def turns_together(rows: Sequence[Turns]) -> Turns:
     """All turns of a pass, its sigma, and the rung most of its turns stand on."""
     total = sum(row.best for row in rows)
     weight: dict[TurnRung, float] = {}
@@ -152,7 +152,7 @@ def _turns_together(rows: Sequence[Turns]) -> Turns:
     return Turns(total, sigma, rung)
 
 
-def _mean_speed(each: BorePass, kind: PassKind, habits: Habits) -> float | None:
+def mean_speed_of(each: BorePass, kind: PassKind, habits: Habits) -> float | None:
     """Speed of a pass: mean of its rows, its own, or the rig's habit. [turns/s]"""
     logged = [row.rpm for row in each.readings if row.rpm]
     if logged:
@@ -164,8 +164,30 @@ def _rows_by_station(each: BorePass) -> dict[int, Reading]:
     return {int(row.station): row for row in each.readings if row.station == int(row.station)}
 
 
+def pilot_turns(hole: Hole, pilot: BorePass, habits: Habits, drilled: float) -> list[Turns]:
+    """Turns of each row of a pilot.
+
+    Parameters
+    ----------
+    hole, pilot, habits : Hole, BorePass, Habits
+        The hole drilled, its pass, the rig's habits.
+    drilled : float
+        Length that turns written for the pass as a whole are shared by. [m]
+    """
+    rows = _rows_by_station(pilot)
+    lengths = np.diff(hole.stations).tolist()
+    return [
+        _row_turns(rows.get(n), pilot, PassKind.PILOT, length, habits, length / drilled)
+        for n, length in enumerate(lengths, 1)
+    ]
+
+
 def pilot_work(
-    hole: Hole, pilot: BorePass, members: Sequence[Member], habits: Habits
+    hole: Hole,
+    pilot: BorePass,
+    members: Sequence[Member],
+    habits: Habits,
+    beside: float = 0.0,
 ) -> tuple[PassWork, RodsOfBore]:
     """The pilot as a leg, and where the rods are after it.
 
@@ -179,6 +201,9 @@ def pilot_work(
         Rods in order of joining, the one behind the head first.
     habits : Habits
         The rig's habits.
+    beside : float
+        Length of holes left behind, drilled in the same pass: it takes its share of turns that
+        were written for the pass as a whole. [m]
 
     Returns
     -------
@@ -186,15 +211,7 @@ def pilot_work(
         For the ledger, and for the pass after it.
     """
     s = np.asarray(hole.stations)
-    rows = _rows_by_station(pilot)
-    drilled = float(s[-1] - s[0])
-    turns = [
-        _row_turns(
-            rows.get(n + 1), pilot, PassKind.PILOT, float(s[n + 1] - s[n]), habits,
-            float(s[n + 1] - s[n]) / drilled,
-        )
-        for n in range(len(s) - 1)
-    ]  # fmt: skip
+    turns = pilot_turns(hole, pilot, habits, float(s[-1] - s[0]) + beside)
     full = ~hole.readings.is_inside
     known = hole.readings.push_from[full], hole.readings.push_to[full]
     travel = pilot_travel(s, [each.best for each in turns], *known)
@@ -202,8 +219,8 @@ def pilot_work(
     leg, after = run_pass(rods, PassKind.PILOT, travel, front_length=hole.front_length)
     first = next((row.hole_diameter for row in hole.rows if row.hole_diameter), None)
     work = PassWork(
-        pilot.name, "pilot", leg, _turns_together(turns), True, True,
-        pilot.hole_diameter or first, _mean_speed(pilot, PassKind.PILOT, habits),
+        pilot.name, "pilot", leg, turns_together(turns), True, True,
+        pilot.hole_diameter or first, mean_speed_of(pilot, PassKind.PILOT, habits),
     )  # fmt: skip
     return work, after
 
@@ -285,8 +302,8 @@ def later_work(
     if kind is PassKind.PRE_REAM and not after.order.rig_side:
         after = take_tail_on(after)
     work = PassWork(
-        each.name, each.what, leg, _turns_together(turns), each.origin is not None or bool(rows),
-        order_known, each.hole_diameter, _mean_speed(each, kind, habits),
+        each.name, each.what, leg, turns_together(turns), each.origin is not None or bool(rows),
+        order_known, each.hole_diameter, mean_speed_of(each, kind, habits),
     )  # fmt: skip
     return work, after
 

@@ -128,6 +128,8 @@ def _bends_of_place(
 ) -> list[tuple[int, float | None, float, float]]:
     """Station, radius, pilot turns of the mid tube, and design damage of one place's rod."""
     rods = work.hole.rods
+    if did.places[0] > work.rod_count:  # it stood in a hole left behind alone
+        return []
     member = f"place {did.places[0]}"
     design: dict[int, float] = {}
     for band, damage, each in zip(work.bands, work.damages, work.passes, strict=True):

@@ -23,7 +23,7 @@
   form.payloadOf = (button) => {
     const typed = Object.fromEntries([...new FormData(form)].map(([name, text]) => [name, text.trim()]));
     const payload = { bore: typed.bore, station: typed.station };
-    for (const name of ["pitch_pct", "heading_deg", "push_ft", "push_m", "rotating_min", "remark"]) {
+    for (const name of ["pitch_pct", "heading_deg", "push_ft", "push_m", "rotating_min", "remark", "anew"]) {
       if (typed[name]) payload[name] = typed[name];
     }
     const sign = payload.pitch_pct?.replace("−", "-");
