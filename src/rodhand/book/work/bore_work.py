@@ -221,9 +221,7 @@ def work_bore(
         both = passes_of_old(old_hole, its.passes[0], old, members, habits, drilled)
         condition = condition_of_old(old) if condition_of_old else condition_of
         found.append(_worked(its, rod_type, front, old_hole, both, curves, condition, pin_toward))
-    whole = _worked(
-        bore, rod_type, front, hole, passes, curves, condition_of, pin_toward, states
-    )
+    whole = _worked(bore, rod_type, front, hole, passes, curves, condition_of, pin_toward, states)
     return replace(whole, old_holes=tuple(found))
 
 
