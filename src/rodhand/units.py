@@ -110,6 +110,7 @@ QUANTITIES: Mapping[str, Quantity] = {
     "ratio": Quantity("1", ("", 1.0, 3), ("", 1.0, 3)),
     "fine_ratio": Quantity("1", ("", 1.0, 6), ("", 1.0, 6)),
     "factor": Quantity("1", ("×", 1.0, 1), ("×", 1.0, 1)),
+    "fine_factor": Quantity("1", ("×", 1.0, 2), ("×", 1.0, 2)),
     "millionths": Quantity("1", ("×10⁻⁶", 1e-6, 2), ("×10⁻⁶", 1e-6, 2)),
     "fine_turns": Quantity("1", ("turns", 1.0, 1), ("turns", 1.0, 1)),
     "life": Quantity("1", ("", 1.0, 4), ("", 1.0, 4)),

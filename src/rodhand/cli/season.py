@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
 
 from rodhand.cli.book_options import DEFAULT_BOOK, AsOf, BookFolder
 from rodhand.cli.book_pages import Json, Units
@@ -34,7 +37,11 @@ def forecast(
 
 
 def season(
-    book: BookFolder = DEFAULT_BOOK, as_of: AsOf = "", units: Units = "metric", json_: Json = False
+    out: Annotated[Path | None, typer.Option("--out", help=say("season.help_out"))] = None,
+    book: BookFolder = DEFAULT_BOOK,
+    as_of: AsOf = "",
+    units: Units = "metric",
+    json_: Json = False,
 ) -> None:
     """The last year on one page: metres, hours, rods used up, cost per metre, what to do next."""
     import json
@@ -43,9 +50,20 @@ def season(
     from rodhand.book.opening import open_assessment
     from rodhand.book.owner.season import season_view
     from rodhand.book.twin import twin
+    from rodhand.faults import BadInputError, Fault
+    from rodhand.sheets.paper import BookFacts, write_pdf
+    from rodhand.sheets.season_paper import season_paper
 
-    view = season_view(open_assessment(book, as_of_day(as_of)))
-    if json_:
+    if out is not None and out.suffix.lower() != ".pdf":
+        raise BadInputError([Fault("season_form", str(out), column="--out")], "season")
+    assessment = open_assessment(book, as_of_day(as_of))
+    view = season_view(assessment)
+    if out is not None:
+        read = assessment.book
+        facts = BookFacts(book.resolve().name, read.entry_count, read.head, read.as_of)
+        write_pdf(season_paper(view, facts, units), out)
+        print(say("season.paper_written", file=out))
+    elif json_:
         print(json.dumps(twin(view), indent=1, ensure_ascii=False))
     else:
         print("\n".join(_season_lines(view, units)))
@@ -129,7 +147,8 @@ def _season_lines(view: SeasonView, units: System) -> list[str]:
         value = f"{each.shown(units)} {view.currency}".strip() if each.value is not None else ""
         told = value or say("number.dash")
         lines.append(say("season_print.line", name=say(f"season.cost_{name}"), value=told))
-    lines += [tell(each, units) for each in view.unknown]
+    more = [view.over] if view.over else []
+    lines += [tell(each, units) for each in (*more, *view.unknown, *view.sets)]
     for row in view.rows:
         f = {name: each.shown(units) for name, each in row.figures.items()}
         bends = say("season.over_yes" if row.over else "season.over_no")

@@ -344,6 +344,21 @@ def write_paper(paper: Paper, folder: Path) -> Path:
     return target
 
 
+def write_pdf(paper: Paper, file: Path) -> None:
+    """Write a paper as one file: whole or not at all.
+
+    Raises
+    ------
+    CannotReadError
+        If it cannot be written.
+    """
+    content = paper_pdf(paper)
+    try:
+        replace_file(file, content)
+    except OSError as error:
+        raise CannotReadError(str(file), error.strerror or str(error)) from error
+
+
 def replace_file(target: Path, content: bytes) -> None:
     """Put a file in its place so that it is there whole or not at all. Raises OSError."""
     handle, name = tempfile.mkstemp(prefix=".", suffix=".part", dir=target.parent)

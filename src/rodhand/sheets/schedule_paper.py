@@ -9,7 +9,6 @@ from pathlib import Path
 from rodhand.advice.verdict import Sentence
 from rodhand.book.owner.schedule import ScheduleRow, ScheduleSet, ScheduleView
 from rodhand.book.whole_file import write_whole
-from rodhand.faults import CannotReadError
 from rodhand.sheets.claim_tables import standing_mark, text_cell, with_standing
 from rodhand.sheets.paper import (
     BookFacts,
@@ -20,8 +19,8 @@ from rodhand.sheets.paper import (
     Paper,
     Part,
     Table,
-    paper_pdf,
     plain,
+    write_pdf,
 )
 from rodhand.units import System
 from rodhand.words import IN_FORCE, say
@@ -156,10 +155,4 @@ def write_schedule(view: ScheduleView, facts: BookFacts, system: System, file: P
     if file.suffix.lower() == ".csv":
         write_whole(file, schedule_csv(view))
         return
-    part = file.with_name(f".{file.name}.part")
-    try:
-        part.write_bytes(paper_pdf(schedule_paper(view, facts, system)))
-        part.replace(file)
-    except OSError as error:
-        part.unlink(missing_ok=True)
-        raise CannotReadError(str(file), error.strerror or str(error)) from error
+    write_pdf(schedule_paper(view, facts, system), file)

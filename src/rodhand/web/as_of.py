@@ -9,10 +9,12 @@ from fastapi import Request
 from rodhand.book.entry.carrying import as_of_day
 from rodhand.faults import BadInputError
 
-PLACES = re.compile(r"/(?:yard|office|checks-due|bore/.+|thing/.+|trace/.+|order/.+)?")
+PLACES = re.compile(
+    r"/(?:yard|office|checks-due|season|forecast|money|bore/.+|thing/.+|trace/.+|order/.+)?"
+)
 """Pages that can be shown as of a day; the others show or change what lies there now."""
 LINK = re.compile(
-    r'(?<!data-now )href="(/(?:yard|office|checks-due|(?:bore|thing|trace|order)/[^"?#]*)?)'
+    rf'(?<!data-now )href="(/(?:{WHOLE}|(?:{OF_ONE})/[^"?#]*)?)'
     r'(\?[^"#]*)?(#[^"]*)?"'
 )
 

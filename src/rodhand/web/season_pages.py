@@ -9,7 +9,10 @@ from rodhand.book.opening import open_assessment
 from rodhand.book.owner.forecast import forecast_view
 from rodhand.book.owner.money import money_view
 from rodhand.book.owner.season import season_view
+from rodhand.sheets.paper import BookFacts, paper_pdf
+from rodhand.sheets.season_paper import season_paper
 from rodhand.web.as_of import as_of_asked
+from rodhand.web.asked import system_of
 from rodhand.web.desk import folder_of
 from rodhand.web.pages import page_or_twin
 
@@ -37,6 +40,15 @@ def add_season(app: FastAPI, desk: object) -> None:
     def money(request: Request) -> Response:
         view = money_view(open_assessment(folder, as_of_asked(request)))
         return page_or_twin(request, "money.html", view)
+
+    @app.get("/season.pdf")
+    def paper(request: Request) -> Response:
+        assessment = open_assessment(folder, as_of_asked(request))
+        read = assessment.book
+        facts = BookFacts(folder.resolve().name, read.entry_count, read.head, read.as_of)
+        made = paper_pdf(season_paper(season_view(assessment), facts, system_of(request)))
+        named = {"Content-Disposition": 'inline; filename="season.pdf"'}
+        return Response(made, media_type="application/pdf", headers=named)
 
     @app.get("/season")
     def season(request: Request) -> Response:

@@ -24,7 +24,7 @@ from rodhand.book.work.assess import Assessment, rod_type_named
 from rodhand.book.work.booked import BoreToCome, booked_work
 from rodhand.book.work.box_places import places_now
 from rodhand.book.work.lives import RodHistory
-from rodhand.book.work.prices import owner_prices
+from rodhand.book.work.prices import others_told, owner_prices
 from rodhand.units import Figure, Standing
 from rodhand.wear.life_used import Contribution, Sums, add_up, life_of_sums
 
@@ -75,7 +75,7 @@ class RigAhead:
 
 @dataclass(frozen=True)
 class ForecastView:
-    """The page."""
+    """The page; others: prices that are not used."""
 
     invented: bool
     day: str
@@ -84,6 +84,7 @@ class ForecastView:
     replace: ReplaceView
     retire: RetireView
     sets: tuple[SetAgainst, ...]
+    others: tuple[Sentence, ...] = ()
 
 
 @lru_cache(maxsize=4)
@@ -108,6 +109,7 @@ def forecast_view(assessment: Assessment) -> ForecastView:
         assessment.invented, assessment.today, owner_prices(assessment).currency,
         tuple(_rig(assessment, rig, bores) for rig, bores in sorted(work.items())),
         replace_view(assessment), retire_view(assessment), sets_against(assessment),
+        others_told(owner_prices(assessment)),
     )  # fmt: skip
 
 

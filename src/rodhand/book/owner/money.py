@@ -9,7 +9,7 @@ from rodhand.book.bore.over_steer_cost import OverSteerCost, over_steer_costs
 from rodhand.book.owner.wear_rates import RateTable, wear_rates
 from rodhand.book.views import Figures
 from rodhand.book.work.assess import Assessment
-from rodhand.book.work.prices import ALL, OwnerPrices, owner_prices
+from rodhand.book.work.prices import ALL, OwnerPrices, others_told, owner_prices
 from rodhand.record.marks import fold
 from rodhand.units import Figure, Standing
 
@@ -91,6 +91,4 @@ def _missing(assessment: Assessment, prices: OwnerPrices) -> tuple[Sentence, ...
         found.append(Sentence("money.no_hour"))
     if prices.a_break() is None:
         found.append(Sentence("money.no_break"))
-    if prices.others:
-        found.append(Sentence("season.others", {"others": ", ".join(prices.others)}))
-    return tuple(found)
+    return (*found, *others_told(prices))

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.bore.bore_cost import spent
+from rodhand.book.bore.over_steer_cost import over_steer_costs
 from rodhand.book.owner.forecast import forecast_view
 from rodhand.book.tasks.standings import all_standings, recorded_design
 from rodhand.book.tasks.task_parts import in_use
@@ -15,7 +16,7 @@ from rodhand.book.tasks.week import this_week
 from rodhand.book.views import Figures, WeekLine
 from rodhand.book.work.assess import Assessment, day_of
 from rodhand.book.work.lives import rotating_time
-from rodhand.book.work.prices import owner_prices
+from rodhand.book.work.prices import others_told, owner_prices
 from rodhand.record.book_looks import Break
 from rodhand.record.choices import GONE
 from rodhand.record.origin import Origin
@@ -41,9 +42,11 @@ class GroundRow:
 class SeasonView:
     """The page.
 
-    figures: bores, length, hours (string turned), over, rods_used (low to high), past_line, aside,
-    gone, broken, bought. money: rods, breaks, work, whole, per_metre; None where a price lacks.
-    unknown: what was left out and why.
+    figures: bores, length, hours (string turned), rig_days (days with a row of a pilot), over,
+    rods_used (low to high), past_line, aside, gone, broken, bought. money: rods, breaks, work,
+    whole (of these three), per_metre, rig (its days, beside them); None where a price lacks.
+    over: what its over-steers cost together. sets: why a set wears as it does. unknown: what was
+    left out and why.
     """
 
     invented: bool
@@ -56,6 +59,8 @@ class SeasonView:
     orders: tuple[Sentence, ...]
     lines: tuple[WeekLine, ...]
     unknown: tuple[Sentence, ...]
+    sets: tuple[Sentence, ...] = ()
+    over: Sentence | None = None
 
 
 def season_view(assessment: Assessment) -> SeasonView:
@@ -88,8 +93,7 @@ def season_view(assessment: Assessment) -> SeasonView:
             Sentence(f"season.no_{name}")
             for name in ("rods", "breaks", "work") if money[name].value is None
         ]  # fmt: skip
-    if prices.others:
-        unknown.append(Sentence("season.others", {"others": ", ".join(prices.others)}))
+    unknown += others_told(prices)
     undated = [n for n, b in assessment.book.bores.items() if not day_of(b.origin.happened.start)]
     if undated:
         unknown.append(Sentence("season.undated", {"bores": ", ".join(undated)}))
@@ -98,7 +102,8 @@ def season_view(assessment: Assessment) -> SeasonView:
     return SeasonView(
         assessment.invented, since, day, prices.currency, figures, money,
         _rows(assessment, names), tuple(each.order for each in ahead.rigs), week.lines[:NEXT],
-        tuple(unknown),
+        tuple(unknown), tuple(each.line for each in ahead.sets),
+        _over(assessment, since),
     )  # fmt: skip
 
 
@@ -134,9 +139,36 @@ def _figures(assessment: Assessment, names: list[str], since: str) -> Figures:
         "bores": found.pop("bores"),
         "length": Figure("season.length", length, "distance", M),
         "hours": Figure("season.hours", turned, "hours", C),
+        "rig_days": Figure("season.rig_days", float(_rig_days(assessment, names)), "count", M),
         "rods_used": Figure("season.rods_used", best, "rods_used", C, low, high),
         **found,
     }
+
+
+def _rig_days(assessment: Assessment, names: list[str]) -> int:
+    """Days on which a rig wrote a row of a pilot, each rig's by itself."""
+    return len({
+        (work.bore.rig, day_of(row.origin.happened.start))
+        for work in (assessment.works[name] for name in names) for each in work.bore.passes
+        if each.what == "pilot" for row in each.readings if row.origin.happened.start
+    })  # fmt: skip
+
+
+def _over(assessment: Assessment, since: str) -> Sentence | None:
+    """What the over-steers of the season cost together; nothing without one."""
+    costs = [each for each in over_steer_costs(assessment) if each.when > since]
+    if not costs:
+        return None
+    values: dict[str, str | Figure] = {
+        "count": Figure("season.over_steers", float(len(costs)), "count", C),
+        "currency": owner_prices(assessment).currency,
+    }
+    for name, quantity, standing in (("lives", "fine_rods_used", C), ("cost", "money", A)):
+        parts = [each.figures[name] for each in costs]
+        ends = [_added([getattr(p, end) for p in parts]) for end in ("value", "low", "high")]
+        values[name] = Figure(f"season.over_steers.{name}", ends[0], quantity, standing, *ends[1:])
+    priced = isinstance(cost := values["cost"], Figure) and cost.value is not None
+    return Sentence("season.over_money" if priced else "season.over_lives", values)
 
 
 def _in(origin: Origin, since: str) -> bool:
@@ -168,11 +200,13 @@ def _money(assessment: Assessment, names: list[str], since: str) -> Figures:
     ])  # fmt: skip
     whole = _added([rods, breaks, work])
     length = sum(assessment.works[name].hole.length for name in names)
+    rig = None if prices.rig_day is None else prices.rig_day * _rig_days(assessment, names)
     told = {"rods": rods, "breaks": breaks, "work": work, "whole": whole}
     per_metre = None if whole is None or length <= 0.0 else whole / length
     return {
         **{name: Figure(f"season.cost.{name}", value, "money", A) for name, value in told.items()},
         "per_metre": Figure("season.cost.per_metre", per_metre, "money_per_metre", A),
+        "rig": Figure("season.cost.rig", rig, "money", A),
     }
 
 

@@ -146,8 +146,9 @@ def _row(name: str, done: Work, parts: Apart | None) -> SetAgainst:
     }
     for each in ("whole", "ground", "turning", "bends"):
         value = getattr(parts, each) if parts else None
-        figures[each] = Figure(f"{own}.{each}", value, "ratio", C)
-    return SetAgainst(name, Sentence(f"against.{_why(parts)}", {"set": name}), figures)
+        figures[each] = Figure(f"{own}.{each}", value, "fine_factor", C)
+    values: dict[str, str | Figure] = {"set": name, **figures}
+    return SetAgainst(name, Sentence(f"against.{_why(parts)}", values), figures)
 
 
 def _why(parts: Apart | None) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 
+from rodhand.advice.verdict import Sentence
 from rodhand.book.work.assess import Assessment, day_of, settings_in_force
 from rodhand.record.choices import LOST
 from rodhand.record.marks import fold
@@ -102,6 +103,13 @@ class OwnerPrices:
     def lead(self, rod_type: str) -> int | None:
         """Days from order to rig of a new rod of a type; None where nobody gave them."""
         return self.lead_days.get(fold(rod_type), self.lead_days.get(ALL))
+
+
+def others_told(prices: OwnerPrices) -> tuple[Sentence, ...]:
+    """That prices in other currencies are not used; nothing where there are none."""
+    if not prices.others:
+        return ()
+    return (Sentence("season.others", {"others": ", ".join(prices.others)}),)
 
 
 @lru_cache(maxsize=4)
