@@ -9,9 +9,9 @@ from fastapi import Request
 from rodhand.book.entry.carrying import as_of_day
 from rodhand.faults import BadInputError
 
-PLACES = re.compile(
-    r"/(?:yard|office|checks-due|season|forecast|money|bore/.+|thing/.+|trace/.+|order/.+)?"
-)
+WHOLE = "yard|office|checks-due|season|forecast|money"
+OF_ONE = "bore|thing|trace|order"
+PLACES = re.compile(rf"/(?:{WHOLE}|(?:{OF_ONE})/.+)?")
 """Pages that can be shown as of a day; the others show or change what lies there now."""
 LINK = re.compile(
     rf'(?<!data-now )href="(/(?:{WHOLE}|(?:{OF_ONE})/[^"?#]*)?)'
