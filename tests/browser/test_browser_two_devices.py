@@ -147,3 +147,38 @@ def test_who_is_on_is_handed_over_in_one_touch_and_goes_into_a_look(
     page.get_by_role("button", name="Sigue de turno").tap()
     expect(told).to_have_text("De turno: Ann (perforador)")
     context.close()
+
+
+def test_a_device_reads_that_it_is_one_rod_behind_and_one_touch_mends_it(
+    browser: Browser, book: Path, address: str
+) -> None:
+    """The tablet missed rod 10; the phone did not."""
+    pitches = [-12, -8, -10, -3, -7, -1, -4, 4, -2, 3]
+    (tablet, one), (phone, other) = (
+        device(browser, address, *who) for who in (("Ann", "driller"), ("Ben", "locator hand"))
+    )
+    for page, read_here in ((one, [*pitches[:2], *pitches[3:]]), (other, pitches)):
+        page.evaluate(
+            """async rows => { for (const row of rows) await window.outbox.add('reading', row);
+            await window.outbox.send(); }""",
+            [
+                {"bore": "B1", "station": str(n), "pitch_pct": str(pitch)}
+                for n, pitch in enumerate(read_here, 8)
+            ],
+        )
+        mode(page, "Saved in the book")
+    for page, text in ((one, "is one rod behind device"), (other, "is one rod ahead of device")):
+        page.goto("/rig-rod/Rig-40")
+        expect(page.locator("#two-devices .told:visible")).to_contain_text(f"This device {text}")
+    one.get_by_role("button", name="on, to begin at").tap()
+    one.wait_for_url("**bore=B1**")
+    expect(one.locator("#two-devices .told:visible")).to_have_count(0)
+    view = two_devices_of(book, "B1")
+    assert (view.open, view.out, view.confirmed.value) == ((), (), 9.0)
+    one.get_by_text("Picked and put right").tap()
+    one.get_by_role("button", name="Undo this move").tap()
+    expect(one.locator("#two-devices .told:visible")).to_contain_text(
+        "This device is one rod behind"
+    )
+    tablet.close()
+    phone.close()
