@@ -48,20 +48,22 @@ def cheapest(ways: Sequence[Arranged]) -> Arranged:
     return min(ways, key=lambda way: (way.against, way.cost, way.todo.lifted))
 
 
-def planned(case: OrderCase) -> Arranged:
+def planned(case: OrderCase, effort: float = 1.0) -> Arranged:
     """The order that costs least, with a proven bound.
 
     Parameters
     ----------
     case : OrderCase
         The box and the costs.
+    effort : float
+        Share of the assignments that are tried at most. [-]
 
     Returns
     -------
     Arranged
         Exact where its ``gap`` is 0; else no order costs less than its ``bound``.
     """
-    return RowsSearch(case).least(cheapest(turnings(case)))
+    return RowsSearch(case, effort).least(cheapest(turnings(case)))
 
 
 def pays(plan: Arranged, turning: Arranged) -> bool:

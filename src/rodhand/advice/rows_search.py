@@ -75,9 +75,11 @@ class RowsSearch:
     ----------
     case : OrderCase
         The box and the costs.
+    effort : float
+        Share of the assignments that are tried at most. [-]
     """
 
-    def __init__(self, case: OrderCase) -> None:
+    def __init__(self, case: OrderCase, effort: float = 1.0) -> None:
         self.case = case
         self.loose = case.kind.reach == "any"
         self.rods = case.rods
@@ -90,8 +92,9 @@ class RowsSearch:
         self.cost = self._costs()
         self.stays = float(10.0 * self.cost.max(axis=0).sum() + case.move_cost)
         self.prices = np.zeros(len(self.rods))
-        self.tries = min(max(TRIES * TRIED_RODS**2 // max(len(self.rods), 1) ** 2, TRIES),
-                         MOST_TRIES)  # fmt: skip
+        many = max(TRIES * TRIED_RODS**2 // max(len(self.rods), 1) ** 2, TRIES)
+        self.tries = int(min(many, MOST_TRIES) * effort)
+        self.together = TOGETHER if effort >= 1.0 else 1
         self.best = _Found(float("inf"))
         self.told: set[tuple[Numbers, Numbers]] = set()
 
@@ -206,7 +209,7 @@ class RowsSearch:
     def _raised(self, branch: _Branch) -> _Branch:
         """A branch with a higher bound, after some rounds; orders found on the way are kept."""
         own = self._own_places(branch.rows)
-        for _ in range(TOGETHER):
+        for _ in range(self.together):
             price = self._price(branch)
             cost, at = self._solve(branch, price, own)
             self.prices = settled(cost, at, self.prices)
@@ -279,7 +282,7 @@ class RowsSearch:
         part = min(branch.depth[row], high - 1)
         for lo, hi in ((low, part), (part + 1, high)):
             yield replace(
-                branch, rounds=ROUNDS - TOGETHER,
+                branch, rounds=ROUNDS - self.together,
                 low=(*branch.low[:row], lo, *branch.low[row + 1 :]),
                 high=(*branch.high[:row], hi, *branch.high[row + 1 :]),
             )  # fmt: skip

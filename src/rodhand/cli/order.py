@@ -22,6 +22,7 @@ def order(
     move_cost: Annotated[
         str, typer.Option("--move-cost", help=say("order_print.help_move_cost"))
     ] = "",
+    booked: Annotated[bool, typer.Option("--booked", help=say("order_print.help_booked"))] = False,
     out: Annotated[str, typer.Option("--out", help=say("order_print.help_out"))] = "",
     units: Units = "metric",
     json_: Json = False,
@@ -32,10 +33,11 @@ def order(
 
     from rodhand.book.entry.carrying import as_of_day
     from rodhand.book.opening import open_assessment
+    from rodhand.book.order.booked_order import booked_view
     from rodhand.book.order.rod_order import rod_order_view
     from rodhand.book.twin import twin
     from rodhand.book.work.box_of import NoSuchRigError
-    from rodhand.cli.order_lines import order_in_short, order_lines
+    from rodhand.cli.order_lines import booked_lines, order_in_short, order_lines
     from rodhand.faults import BadInputError, Fault
     from rodhand.sheets.loading_paper import loading_paper
     from rodhand.sheets.paper import BookFacts, write_paper
@@ -46,6 +48,15 @@ def order(
         views = [rod_order_view(assessment, each, rods, break_cost, move_cost) for each in rigs]
     except NoSuchRigError as error:
         raise BadInputError([Fault("order_no_rig", rig)], str(book)) from error
+    if booked:
+        together = [booked_view(assessment, each) for each in rigs]
+        if json_:
+            all_told = [twin(view) for view in together]
+            print(json.dumps(all_told[0] if rig else all_told, indent=1, ensure_ascii=False))
+            return
+        lines = [line for view in together for line in booked_lines(view, units)]
+        print("\n".join([*lines, say("caution.lifting")]))
+        return
     if out:
         read = assessment.book
         facts = BookFacts.of(book, read)

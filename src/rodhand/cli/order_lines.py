@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from rodhand.book.order.rod_order import RodOrderView
+from collections.abc import Sequence
+
+from rodhand.book.order.booked_order import BookedView
+from rodhand.book.order.rod_order import RodOrderView, StepRow
 from rodhand.book.telling import names_in_words, tell
 from rodhand.units import System, show
 from rodhand.words import say
@@ -30,14 +33,7 @@ def order_lines(view: RodOrderView, units: System) -> list[str]:
     if view.state != "known":
         return lines
     lines += ["", say("order.steps")]
-    for number, step in enumerate(view.steps, 1):
-        loose = "_loose" if step.places else ""
-        told = say(f"order.step_{step.what}{loose}", row=step.row)
-        at = [f" {say('order.at_place', place=place)}" for place in step.places]
-        rods = [rod + (at[k] if at else "") for k, rod in enumerate(step.rods)]
-        lines.append(f"   {number}. {told}: {', '.join(rods)}")
-    if not view.steps:
-        lines.append(f"   {say('order.no_steps')}")
+    lines += _step_lines(view.steps)
     lines += [f"   {say('order.use', rows=', '.join(map(str, view.use)))}", "", say("order.ways")]
     for way in view.ways:
         told = "; ".join(
@@ -49,3 +45,28 @@ def order_lines(view: RodOrderView, units: System) -> list[str]:
         lines.append(f"   {say(f'order.how.{way.how}')}{chosen}: {told}")
     lines += ["", *(f"   {tell(each, units)}" for each in view.notes)]
     return [*lines, f"   {say('order.chance_note')}"]
+
+
+def _step_lines(steps: Sequence[StepRow]) -> list[str]:
+    lines = []
+    for number, step in enumerate(steps, 1):
+        loose = "_loose" if step.places else ""
+        told = say(f"order.step_{step.what}{loose}", row=step.row)
+        at = [f" {say('order.at_place', place=place)}" for place in step.places]
+        rods = [rod + (at[k] if at else "") for k, rod in enumerate(step.rods)]
+        lines.append(f"   {number}. {told}: {', '.join(rods)}")
+    return lines or [f"   {say('order.no_steps')}"]
+
+
+def booked_lines(view: BookedView, units: System) -> list[str]:
+    """Lines of the loading lists of a rig's booked bores."""
+    lines = [say("order.booked_title", rig=view.rig)]
+    if view.state != "known":
+        key = "order.booked_none" if view.state == "none" else f"order.no_{view.state}"
+        return [*lines, f"   {say(key)}"]
+    lines += [f"   {tell(each, units)}" for each in (view.why, view.proved) if each]
+    for number, bore in enumerate(view.lists, 1):
+        lines += ["", f"{number}. {bore.bore}", f"   {tell(bore.lead, units)}"]
+        lines += _step_lines(bore.steps)
+        lines.append(f"   {say('order.use', rows=', '.join(map(str, bore.use)))}")
+    return [*lines, "", *(f"   {tell(each, units)}" for each in view.notes)]

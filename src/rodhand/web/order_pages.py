@@ -6,6 +6,7 @@ from fastapi import FastAPI, Request
 from fastapi.responses import Response
 
 from rodhand.book.opening import open_assessment
+from rodhand.book.order.booked_order import booked_view
 from rodhand.book.order.rod_order import RodOrderView, rod_order_view
 from rodhand.book.order.turning import turning_view
 from rodhand.faults import BadInputError
@@ -52,6 +53,12 @@ def add_order(app: FastAPI, desk: object) -> None:
         facts = BookFacts.of(folder, read)
         made = loading_paper(found, facts, system_of(request))
         return Response(paper_pdf(made), media_type=PDF)
+
+    @app.get("/booked-order/{rig:path}")
+    def booked(request: Request, rig: str) -> Response:
+        assessment = open_assessment(folder, as_of_asked(request))
+        found = of_rig(lambda: booked_view(assessment, rig), rig)
+        return page_or_twin(request, "booked_order.html", found)
 
     @app.get("/turning/{rig:path}")
     def turning(request: Request, rig: str) -> Response:

@@ -113,3 +113,27 @@ def test_command_prints_the_list_and_its_json(folder: Path) -> None:
     assert (whole["view"]["rig"], whole["view"]["state"]) == ("Rig-40", "known")
     every = run.invoke(command, ["order", "--book", str(folder), "--json"])
     assert [each["view"]["rig"] for each in json.loads(every.output)] == ["Rig-40"]
+
+
+def test_booked_bores_are_planned_together(folder: Path) -> None:
+    """Three bores of four, five and six ten-foot rods; no move is made against the turning."""
+    tell(folder, [
+        ("booked-bore", {"bore": f"N{k}", "rig": "Rig-40", "length_ft": f"{10 * (3 + k)}"})
+        for k in (1, 2, 3)
+    ])  # fmt: skip
+    client = TestClient(create_app(BookDesk(folder)), base_url="http://127.0.0.1:8420")
+    assert client.get("/booked-order/Rig-40").status_code == 200
+    view = client.get("/booked-order/Rig-40.json").json()["view"]
+    assert [each["bore"] for each in view["lists"]] == ["N1", "N2", "N3"]
+    assert client.get("/booked-order/Rig-41").status_code == 404
+    assert 'href="/booked-order/Rig-40"' in client.get("/order/Rig-40").text
+    args = ["order", "--rig", "Rig-40", "--booked", "--book", str(folder)]
+    told = CliRunner().invoke(command, args)
+    assert told.exit_code == 0, told.output
+    assert "3. N3" in told.output
+
+
+def test_without_a_booked_bore_it_says_so(folder: Path) -> None:
+    client = TestClient(create_app(BookDesk(folder)), base_url="http://127.0.0.1:8420")
+    assert client.get("/booked-order/Rig-40.json").json()["view"]["state"] == "none"
+    assert client.get("/booked-order/Rig-40").status_code == 200

@@ -153,10 +153,28 @@ def rig_case(
 
 def _forbidden(design: Floats, places: int, assessment: Assessment, rig: str) -> NDArray[np.bool_]:
     """Where a rod past the downgrade line must not stand: in front, or under a road anywhere."""
-    past = design >= assessment.thresholds.downgrade
     strict = rig in rigs_booked_under(assessment.book)
+    return must_not_stand(design, places, assessment.thresholds.downgrade, strict)
+
+
+def must_not_stand(
+    design: Floats, places: int, downgrade: float, strict: bool
+) -> NDArray[np.bool_]:
+    """Places where rods past the downgrade line must not stand, (rods, places).
+
+    Parameters
+    ----------
+    design : (rods,) array of float
+        Life used on the design curve. [-]
+    places : int
+        Places of the bore.
+    downgrade : float
+        The owner's line. [-]
+    strict : bool
+        Whether no place is allowed, as under a road; else the front of the string.
+    """
     front = np.ones(places, dtype=bool) if strict else np.arange(places) < FRONT * places
-    return np.asarray(past[:, None] & front[None, :])
+    return np.asarray((design >= downgrade)[:, None] & front[None, :])
 
 
 def any_breaks(of: RigCase, added: Floats, order: tuple[str, ...], factor: float) -> float:

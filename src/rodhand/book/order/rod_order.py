@@ -160,7 +160,7 @@ def rod_order_view(
         raise NoSuchRigError(rig)
     rods, prices = _typed(places, break_cost, move_cost)
     bore = next((each for each in booked_work(assessment.book) if each.rig == name), None)
-    prices = prices or _owners(assessment, bore)
+    prices = prices or owners_costs(assessment, bore)
     kind, kind_assumed = kind_of(assessment.book.rigs[name])
     view = RodOrderView(assessment.invented, name, kind.name, kind_assumed, "known")
     lies = box_as_it_lies(assessment, name)
@@ -173,25 +173,25 @@ def rod_order_view(
     )
     if refused:
         return replace(view, state="threads", refused=refused)
-    work = expected_work(assessment, name, rods or _rods_of(assessment, name, bore), bore)
+    work = expected_work(assessment, name, rods or rods_of(assessment, name, bore), bore)
     if work is None:
         return replace(view, state="type")
     case = rig_case(assessment, name, work, *(prices or (ASSUMED_MOVES_A_BREAK, 1.0)))
     if case is None:
         return replace(view, state="rods")
-    known = bool(rods or _rods_of(assessment, name, bore))
+    known = bool(rods or rods_of(assessment, name, bore))
     return _filled(assessment, replace(view, bore=bore.name if bore else ""), case, work,
                    prices is not None, known)  # fmt: skip
 
 
-def _owners(assessment: Assessment, bore: BoreToCome | None) -> tuple[float, float] | None:
+def owners_costs(assessment: Assessment, bore: BoreToCome | None) -> tuple[float, float] | None:
     """The owner's own price of a break, there where the next bore runs, and of moving one rod."""
     own = owner_prices(assessment)
     a_break = own.a_break(bore.under if bore else "")
     return None if a_break is None or own.move is None else (a_break, own.move)
 
 
-def _rods_of(assessment: Assessment, rig: str, bore: BoreToCome | None) -> int:
+def rods_of(assessment: Assessment, rig: str, bore: BoreToCome | None) -> int:
     """Rods the next booked bore uses by its length; 0 where nobody said how long it is."""
     rod = rod_type_of_rig(assessment, rig)
     if bore is None or bore.length is None or rod is None:
@@ -257,7 +257,7 @@ def _filled(
             _proved(own, plan, tries_all_row_orders(of.case)),
         ),
         use=whole.rows,
-        steps=_steps(assessment, whole, of.case.kind.reach == "any"),
+        steps=steps_of(assessment, whole, of.case.kind.reach == "any"),
         order=_order(assessment, of, chosen, whole, needed),
         ways=ways,
         out=_out(assessment, of.out),
@@ -434,7 +434,8 @@ def _tail_last(assessment: Assessment, rig: str) -> bool:
     return any(each.tail_rods for each in bore.passes)
 
 
-def _steps(assessment: Assessment, whole: LoadingList, loose: bool) -> tuple[StepRow, ...]:
+def steps_of(assessment: Assessment, whole: LoadingList, loose: bool) -> tuple[StepRow, ...]:
+    """Hand movements of a list, those of one row together; with places in a loose rack."""
     found: list[StepRow] = []
     for step in whole.steps:
         name = assessment.book.things[step.rod].name
