@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import product
 
 import numpy as np
@@ -131,7 +132,7 @@ class _Compared:
         sds = np.stack([pitch_sd, np.full_like(pitch_sd, error.heading)])
         return cls(apart, WITHIN * math.sqrt(2.0) * sds, np.isfinite(apart[0]))
 
-    @property
+    @cached_property
     def differences(self) -> Differences:
         """Constant differences the two devices may have: none, that of the last rows, of all."""
         usual = []

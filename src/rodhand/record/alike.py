@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
+from types import MappingProxyType
 from typing import Any
 
 from rodhand.record.kind import Field
@@ -13,14 +15,19 @@ from rodhand.units import to_si
 _COLUMNS: Mapping[str, tuple[Field, str]] = KINDS["reading"].columns()
 
 
-def columns_of(typed: Mapping[str, str]) -> dict[str, tuple[str, ...]]:
+def columns_of(typed: Mapping[str, str]) -> Mapping[str, tuple[str, ...]]:
     """Fields of a reading and the columns they were typed in."""
+    return _columns(tuple(typed))
+
+
+@lru_cache(maxsize=256)  # a crew fills in the same few columns rod after rod
+def _columns(typed: tuple[str, ...]) -> Mapping[str, tuple[str, ...]]:
     found: dict[str, tuple[str, ...]] = {}
     for column in typed:
         if column.lower() in _COLUMNS:
             name = _COLUMNS[column.lower()][0].name
             found[name] = (*found.get(name, ()), column)
-    return found
+    return MappingProxyType(found)
 
 
 def alike(

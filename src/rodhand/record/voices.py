@@ -89,8 +89,10 @@ def joined(rows: Sequence[Said], picked: Sequence[Pick], shifted: Mapping[str, f
         else:
             into.take(part)
     open_fields = _open_fields(parts)
-    common = _common(parts, open_fields)
-    first, *others = [group.filled(common, open_fields) for group in groups]
+    if open_fields:
+        common = _common(parts, open_fields)
+        groups = [group.filled(common, open_fields) for group in groups]
+    first, *others = groups
     return Reading(
         rows[0].origin, typed=first.shown(), alternatives=tuple(o.as_reading() for o in others),
         voices=voices, open=open_fields, picks=picks, **first.kept(),

@@ -16,6 +16,7 @@ from rodhand.record.voices import LEFT_OUT
 from rodhand.units import Figure, Standing
 
 WHERE_IT_BENDS = frozenset({"pitch", "heading"})
+COLUMNS = KINDS["reading"].columns()
 NOT_SHOWN = frozenset({"thing", "station", "signs"})
 
 
@@ -123,10 +124,10 @@ def _pick(bore: Bore, each: BorePass, row: Reading, voice: Voice, others: Iterab
 
 
 def _typed(voice: Voice, fields: Sequence[str]) -> Iterator[Typed]:
-    columns, known = columns_of(voice.typed), KINDS["reading"].columns()
+    columns = columns_of(voice.typed)
     for name in fields:
         for column in columns.get(name, ()):
-            yield name, voice.typed[column], known[column.lower()][1]
+            yield name, voice.typed[column], COLUMNS[column.lower()][1]
 
 
 def _teller(voice: Voice) -> Teller:
