@@ -23,12 +23,13 @@ from urllib.parse import urlencode
 
 import uvicorn
 
-from rodhand.book.opening import book_in, entries_in
+from rodhand.book.opening import entries_in
 from rodhand.record.entry import Chain, Draft, Entry
 from rodhand.record.journal import Journal
 from rodhand.record.kept_open import journal_of
 from rodhand.web.app import create_app
 from rodhand.web.book_desk import BookDesk
+from rodhand.web.ready import make_ready
 
 RIGS, ROWS, ENTRIES, AGAIN, PAUSE = 5, 60, 20_000, 500, 0.5
 ROD_TYPE = {
@@ -108,7 +109,7 @@ def quantile(sorted_times: list[float], share: float) -> float:
 
 def serve(folder: Path, again: list[Entry], port: Connection) -> None:
     """Serve the book's pages while a sixth device sends entries again; for a process of its own."""
-    book_in(folder)
+    make_ready(folder)
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         number = free.getsockname()[1]

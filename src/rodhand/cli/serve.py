@@ -81,6 +81,7 @@ def serve_book(
     from rodhand.web.app import create_app
     from rodhand.web.book_desk import BookDesk
     from rodhand.web.door import Door
+    from rodhand.web.ready import make_ready
     from rodhand.web.trust import trust_of
 
     desk = BookDesk(folder, as_of)
@@ -103,6 +104,7 @@ def serve_book(
         print(say(key, addresses=found, key=door.key))
         print(say("trust.served" if own else "serve.network_warning"))
     sys.stdout.flush()
+    make_ready(folder)
     if open_browser:
         show_in_browser(address)
     # Nothing stands between a phone and this server whose word about the sender would count.

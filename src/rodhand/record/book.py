@@ -27,6 +27,7 @@ from rodhand.record.book_looks import (
     Whereabouts,
 )
 from rodhand.record.book_things import FormerUse, LimitSince, Mark, Rig, RodSet, Thing
+from rodhand.record.marks import fold
 from rodhand.record.origin import Problem
 from rodhand.steel.rod_type import RodType
 
@@ -88,12 +89,20 @@ class Book:
         return digest_of_sorted(self.hashes)
 
     @cached_property
+    def bores_by_rig(self) -> Mapping[str, tuple[Bore, ...]]:
+        """Rig, its name folded -> its bores in the order of the work."""
+        found: dict[str, list[Bore]] = {}
+        for bore in self.bores.values():
+            found.setdefault(fold(bore.rig), []).append(bore)
+        return {rig: tuple(bores) for rig, bores in found.items()}
+
+    @cached_property
     def _carriers(self) -> Mapping[str, tuple[tuple[Mark, str], ...]]:
         """Every mark ever given -> (mark, key) in the order they were put on."""
         found: dict[str, list[tuple[Mark, str]]] = {}
         for key, thing in self.things.items():
             for mark in thing.marks:
-                found.setdefault(_folded(mark.text), []).append((mark, key))
+                found.setdefault(fold(mark.text), []).append((mark, key))
         return {
             name: tuple(sorted(pairs, key=lambda pair: pair[0].since))
             for name, pairs in found.items()
@@ -103,11 +112,11 @@ class Book:
     def _without_mark(self) -> Mapping[str, str]:
         """What things answer to without a mark: set and number, or the mark they last carried."""
         numbered = {
-            _folded(f"{thing.sets[0].set} no. {thing.number}"): key
+            fold(f"{thing.sets[0].set} no. {thing.number}"): key
             for key, thing in self.things.items()
             if thing.number and thing.sets
         }
-        return {_folded(thing.name): key for key, thing in self.things.items()} | numbered
+        return {fold(thing.name): key for key, thing in self.things.items()} | numbered
 
     def thing_named(self, mark: str, on: str = "") -> Thing | None:
         """The thing that carries a mark, or whose key this is.
@@ -127,7 +136,7 @@ class Book:
         """
         if mark in self.things:
             return self.things[mark]
-        day, name = on or _FOR_GOOD, _folded(mark)
+        day, name = on or _FOR_GOOD, fold(mark)
         carried = self._carriers.get(name, ())
         known = [key for each, key in carried if each.is_on(day)]
         known = known or [key for each, key in carried if each.since[:10] <= day]
@@ -141,7 +150,3 @@ def digest_of_sorted(hashes: Iterable[str]) -> str:
 
 
 _FOR_GOOD = "9999-12-31"
-
-
-def _folded(name: str) -> str:
-    return " ".join(name.split()).casefold()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from rodhand.record.origin import Origin
@@ -283,6 +284,20 @@ class Bore:
     plan_horizontal_radius: float | None = None
     client: str = ""
     note: str = ""
+
+    @cached_property
+    def marks_read(self) -> Mapping[int, str]:
+        """Places of the pilot's string -> key of the rod whose mark somebody read there.
+
+        A mark read in two places of one string is a misreading of at least one and counts nowhere.
+        """
+        pilot = self.pass_of("pilot")
+        found: dict[int, str] = {}
+        for row in pilot.readings if pilot else ():
+            if row.thing and row.station == int(row.station) and row.station >= 1:
+                found[int(row.station)] = row.thing
+        keys = list(found.values())
+        return {place: key for place, key in found.items() if keys.count(key) == 1}
 
     def pass_of(self, what: str) -> BorePass | None:
         """The first pass of one kind, or None."""

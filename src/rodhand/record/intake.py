@@ -137,14 +137,14 @@ class Intake(ABC):
             raise BadInputError(faults, source)
         with self._writing() as session:
             entries, chain = session.entries(), session.chain(device)
-            faults += _taken_before(rows, entries)
+            read = self._read_back(entries)
+            faults += _taken_before(rows, read)
             good = [draft for draft in rows if id(draft) not in bad_lines]
             made = [
                 chain.add(_whole_ids(_spelled(draft), entries), draft.entered or entered, draft.id)
                 for draft in good
             ]
             lines = {entry.id: draft.line for entry, draft in zip(made, good, strict=True)}
-            read = self._read_back(entries)
             after = with_more(read, made)
             before = set(read.book.problems)
             # A strike may leave readings without their bore until it is entered again.
@@ -241,13 +241,12 @@ def _spelled(draft: Draft) -> Draft:
     return replace(draft, payload=canonical(draft.kind, draft.payload))
 
 
-def _taken_before(rows: Sequence[Draft], entries: Sequence[Entry]) -> list[Fault]:
+def _taken_before(rows: Sequence[Draft], read: ReadBack) -> list[Fault]:
     """Ids made on a device that stand in the journal, or twice among the drafts."""
-    named = [draft for draft in rows if draft.id]
-    seen = {entry.id for entry in entries} if named else set()
+    seen: set[str] = set()
     found = []
-    for draft in named:
-        if draft.id in seen:
+    for draft in (each for each in rows if each.id):
+        if draft.id in seen or read.place_of(draft.id) is not None:
             found.append(Fault("entry_id_taken", draft.id, draft.line))
         seen.add(draft.id)
     return found

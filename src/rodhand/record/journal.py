@@ -47,8 +47,10 @@ class Journal(Intake):
         self._lock = threading.RLock()
         self._loaded: tuple[Entry, ...] = ()
         self._arrival = 0
+        self._is_behind = True  # rows may have come that were not read yet
         self._seen: FileSeen | None = None
         self._device = ""
+        self._book_id = ""
         self._watch: sqlite3.Connection | None = None
 
     @classmethod
@@ -123,8 +125,10 @@ class Journal(Intake):
     @property
     def book_id(self) -> str:
         """The book's own id, the same in every copy."""
-        with told_plainly(self.file), self._reader.connect() as connection:
-            return str(connection.scalar(sa.select(BOOK.c.id)))
+        if not self._book_id:
+            with told_plainly(self.file), self._reader.connect() as connection:
+                self._book_id = str(connection.scalar(sa.select(BOOK.c.id)))
+        return self._book_id
 
     @property
     def device(self) -> str:
@@ -133,13 +137,19 @@ class Journal(Intake):
 
     def entries(self) -> Sequence[Entry]:
         """All entries, in order of arrival."""
-        with self._lock, told_plainly(self.file), self._reader.connect() as connection:
-            return self._load(connection)
+        with self._lock, told_plainly(self.file):
+            if self._is_up_to_date():
+                return self._loaded
+            with self._reader.connect() as connection:
+                return self._load(connection)
 
     def book(self, as_of: str | None = None) -> Book:
         """The book read back from all entries; see `rodhand.record.reading_back.read_book`."""
         with self._lock:
             return super().book(as_of)
+
+    def _is_up_to_date(self) -> bool:
+        return not self._is_behind and self._look() == self._seen
 
     def _load(self, connection: sa.Connection) -> tuple[Entry, ...]:
         """Read what arrived since the last time; all of it once somebody else wrote the file."""
@@ -160,6 +170,7 @@ class Journal(Intake):
         if rows:
             self._loaded += tuple(self._entry(row) for row in rows)
             self._arrival = rows[-1].arrival
+        self._is_behind = False
 
     def _look(self) -> FileSeen:
         """The file as it is now; the store's version moves with what others commit, not we."""
@@ -182,8 +193,13 @@ class Journal(Intake):
             )  # fmt: skip
 
     def take_over(self, other: Journal) -> None:
-        """Go on with what another journal of the same file has read; checked at the next look."""
+        """Go on with what another journal has read of the same file.
+
+        All is read again at the next look if the file was written to since.
+        """
         self._loaded, self._read = other._loaded, other._read
+        if self._look()[1:] == (other._seen or ())[1:]:  # versions count for each connection
+            self._seen, self._arrival = self._look(), other._arrival
 
     def _entry(self, row: Sequence[Any]) -> Entry:
         arrival, *fields = row
@@ -209,10 +225,19 @@ class Journal(Intake):
             raise CannotReadError(str(self.file), "the book was opened for reading only")
         with self._lock, told_plainly(self.file):
             with self._writer.begin() as connection:
-                yield _FileSession(self, connection)
+                session = _FileSession(self, connection)
+                yield session
+            self._add_own(session.added)
             now, seen = self._look(), self._seen
             if seen is not None and now.version == seen.version:  # else somebody wrote since
                 self._seen = now
+
+    def _add_own(self, added: Sequence[tuple[int, Entry]]) -> None:
+        """Go on with the entries a write that has ended well has added to all that were read."""
+        if added and added[0][0] == self._arrival + 1:
+            self._loaded += tuple(entry for _, entry in added)
+            self._arrival = added[-1][0]
+            self._is_behind = False
 
     def people(self) -> Mapping[str, str]:
         """Key of each person to the name, for those whose name is kept."""
@@ -235,28 +260,30 @@ class Journal(Intake):
                 session.connection.execute(PEOPLE.insert().values(key=key, name=name))
 
 
+_END_OF_CHAIN = "SELECT counter, hash FROM entries WHERE device = ? ORDER BY counter DESC LIMIT 1"
+
+
 class _FileSession:
     def __init__(self, journal: Journal, connection: sa.Connection) -> None:
         self.journal = journal
         self.connection = connection
+        self.added: list[tuple[int, Entry]] = []
 
     def entries(self) -> Sequence[Entry]:
-        return self.journal._load(self.connection)
+        journal = self.journal
+        return journal._loaded if journal._is_up_to_date() else journal._load(self.connection)
 
     def chain(self, device: str = "") -> Chain:
         device = device or self.journal.device
-        query = (
-            sa.select(ENTRIES.c.counter, ENTRIES.c.hash)
-            .where(ENTRIES.c.device == device)
-            .order_by(ENTRIES.c.counter.desc())
-            .limit(1)
-        )
-        row = self.connection.execute(query).first()
+        row = self.connection.exec_driver_sql(_END_OF_CHAIN, (device,)).first()
         return Chain(device) if row is None else Chain(device, row.counter, row.hash)
 
     def insert(self, entries: Sequence[Entry]) -> None:
         if entries:
+            self.journal._is_behind = True
             self.connection.execute(ENTRIES.insert(), [as_row(entry) for entry in entries])
+            last = int(self.connection.exec_driver_sql("SELECT last_insert_rowid()").scalar_one())
+            self.added += zip(range(last - len(entries) + 1, last + 1), entries, strict=True)
 
 
 def _place(file: Path) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import logging
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -28,7 +27,7 @@ from rodhand.web.door import Door
 from rodhand.web.errors import add_handlers, bad_input, broken, refused
 from rodhand.web.forces_pages import add_forces
 from rodhand.web.forms import build_form, kind_label, payload_of
-from rodhand.web.guard import CallNext, RefusedError, check_request, secure
+from rodhand.web.guard import Guard, RefusedError
 from rodhand.web.handover_pages import add_handover
 from rodhand.web.joints_pages import add_joints
 from rodhand.web.label_pages import add_labels
@@ -64,7 +63,6 @@ NOT_BY_HAND = (
 )  # fmt: skip
 """Kinds without a form: the first three have their buttons, the others the program enters."""
 YEAR = 365 * 24 * 3600
-log = logging.getLogger(__name__)
 
 
 def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
@@ -119,20 +117,14 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_order(app, desk)
     add_phones(app, door)
 
-    @app.middleware("http")
-    async def guard(request: Request, call_next: CallNext) -> Response:
-        try:
-            check_request(request, door)
-            return secure(await call_next(request))
-        except RefusedError as error:
-            return secure(ask_for_key(request, error) or refused(request, error))
-        except Exception:
-            log.exception("%s %s", request.method, request.url.path)
-            return secure(broken(request))
-
+    app.add_middleware(Guard, door=door, refused=_refused, broken=broken)
     app.add_middleware(JsonSuffix)
     app.add_middleware(LanguageOfDevice)
     return app
+
+
+def _refused(request: Request, error: RefusedError) -> Response:
+    return ask_for_key(request, error) or refused(request, error)
 
 
 def _add_places(app: FastAPI, desk: Desk) -> None:

@@ -29,19 +29,13 @@ def figure_html(figure: Figure, system: System, language: str = IN_FORCE) -> Mar
     """
     shown = printed(figure, system, language)
     value = "" if figure.value is None else f' value="{float(figure.value)!r}"'
-    words = figure.quantity == "life"  # words may be broken over two lines
-    unit = Markup('\u00a0<span class="unit">{}</span>').format(shown.unit) if shown.unit else ""
-    band = Markup(' <span class="band">({})</span>').format(shown.band) if shown.band else ""
+    words = " words" if figure.quantity == "life" else ""  # may be broken over two lines
+    unit = f'\u00a0<span class="unit">{escape(shown.unit)}</span>' if shown.unit else ""
+    band = f' <span class="band">({escape(shown.band)})</span>' if shown.band else ""
     return Markup(
-        '<data class="figure {}{}"{} data-key="{}"><span class="shown">{}{}</span>{}</data>'
-    ).format(
-        shown.standing,
-        " words" if words else "",
-        Markup(value),
-        figure.key,
-        shown.number,
-        unit,
-        band,
+        f'<data class="figure {escape(shown.standing)}{words}"{value}'
+        f' data-key="{escape(figure.key)}">'
+        f'<span class="shown">{escape(shown.number)}{unit}</span>{band}</data>'
     )
 
 

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable
+import logging
+from collections.abc import Callable
 from urllib.parse import urlsplit
 
 from fastapi import Request, Response
+from starlette.datastructures import MutableHeaders
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from rodhand.web.door import Door
 
@@ -20,7 +23,7 @@ HEADERS = {
     "Referrer-Policy": "same-origin",
     "Cross-Origin-Opener-Policy": "same-origin",
 }
-CallNext = Callable[[Request], Awaitable[Response]]
+log = logging.getLogger(__name__)
 
 
 COOKIE = "rodhand-key"
@@ -102,10 +105,60 @@ def _check_stranger(request: Request, door: Door) -> None:
         raise RefusedError("key")
 
 
-def secure(response: Response) -> Response:
-    """Set the headers that keep a page to its own files; pages are never kept by the browser."""
+class Guard:
+    """Lets through what may come in, and sends every answer with the headers of `HEADERS`.
+
+    Parameters
+    ----------
+    app : ASGIApp
+        The pages.
+    door : Door or None
+        The key for requests from a network; see `check_request`.
+    refused : callable
+        The answer to a request that is refused.
+    broken : callable
+        The answer where a page failed; why stands in the log.
+    """
+
+    def __init__(
+        self,
+        app: ASGIApp,
+        door: Door | None,
+        refused: Callable[[Request, RefusedError], Response],
+        broken: Callable[[Request], Response],
+    ) -> None:
+        self._app, self._door = app, door
+        self._refused, self._broken = refused, broken
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Check one request and pass it on."""
+        if scope["type"] != "http":
+            await self._app(scope, receive, send)
+            return
+        begun = False
+
+        async def secured(message: Message) -> None:
+            nonlocal begun
+            if message["type"] == "http.response.start":
+                begun = True
+                _secure(MutableHeaders(scope=message))
+            await send(message)
+
+        request = Request(scope)
+        try:
+            check_request(request, self._door)
+            await self._app(scope, receive, secured)
+        except RefusedError as error:
+            await self._refused(request, error)(scope, receive, secured)
+        except Exception:
+            log.exception("%s %s", request.method, request.url.path)
+            if begun:
+                raise
+            await self._broken(request)(scope, receive, secured)
+
+
+def _secure(headers: MutableHeaders) -> None:
+    """Keep a page to its own files; pages are never kept by the browser."""
     for name, value in HEADERS.items():
-        response.headers[name] = value
-    if not response.headers.get("Cache-Control"):
-        response.headers["Cache-Control"] = "no-store"
-    return response
+        headers[name] = value
+    headers.setdefault("Cache-Control", "no-store")

@@ -10,6 +10,7 @@ from typing import Protocol
 
 from fastapi import FastAPI, Request
 from fastapi.responses import JSONResponse, RedirectResponse, Response
+from starlette.types import ASGIApp, Receive, Scope, Send
 
 from rodhand.book.entry.start import PARTS, START, examples, needs_start, start
 from rodhand.book.entry.started import started
@@ -18,7 +19,6 @@ from rodhand.web.asked import system_of, wants_json
 from rodhand.web.desk import NotHereError, folder_of
 from rodhand.web.errors import bad_input
 from rodhand.web.forms import FormField, build_form, payload_of
-from rodhand.web.guard import CallNext
 from rodhand.web.pages import html, page_or_twin
 from rodhand.words import has, say
 
@@ -37,6 +37,21 @@ class HasFolder(Protocol):
     """A desk that knows where its book is."""
 
     folder: Path
+
+
+class LeadsToStart:
+    """Leads from the first pages to the beginning of a book while there is none."""
+
+    def __init__(self, app: ASGIApp, folder: Path) -> None:
+        self._app, self._folder = app, folder
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Lead there, or pass the request on."""
+        is_first = scope["type"] == "http" and scope["path"] in FIRST_PAGES
+        asks_page = is_first and scope["method"] == "GET" and not wants_json(Request(scope))
+        leads = asks_page and _is_empty(self._folder)
+        answers = RedirectResponse("/start", SEE_OTHER) if leads else self._app
+        await answers(scope, receive, send)
 
 
 def _is_empty(folder: Path) -> bool:
@@ -61,12 +76,7 @@ def add_start(app: FastAPI, desk: object) -> None:
     if folder is None:
         return
 
-    @app.middleware("http")
-    async def lead_there(request: Request, call_next: CallNext) -> Response:
-        asks_page = request.method == "GET" and not wants_json(request)
-        if asks_page and request.url.path in FIRST_PAGES and _is_empty(folder):
-            return RedirectResponse("/start", SEE_OTHER)
-        return await call_next(request)
+    app.add_middleware(LeadsToStart, folder=folder)
 
     @app.get("/start")
     def form(request: Request) -> Response:

@@ -82,11 +82,14 @@ def _refused(book: Book, drafts: Mapping[str, Draft]) -> list[Fault]:
 
 def setting_faults(drafts: Sequence[Draft]) -> list[Fault]:
     """What is wrong with the settings among some drafts: the record takes any, the program not."""
+    drafts = [draft for draft in drafts if draft.kind == "setting"]
+    if not drafts:
+        return []
     rules = rules_from_rows(data_rows("rules.csv"))
     found = []
     for draft in drafts:
         said = {column.casefold(): text.strip() for column, text in draft.payload.items()}
-        if draft.kind == "setting" and {"setting", "value"} <= said.keys():
+        if {"setting", "value"} <= said.keys():
             code = setting_fault(said["setting"], said["value"], rules)
             if code:
                 column = "setting" if code == "setting_unknown" else "value"

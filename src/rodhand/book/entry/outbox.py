@@ -182,7 +182,8 @@ def take(folder: Path, sent: Sent) -> tuple[Answer, ...]:
             open_ones.append(each)
     journal = journal_of(folder, write=True)
     while open_ones:
-        before = {entry.id: entry for entry in journal.entries()}
+        asked = {each.id for each in open_ones}
+        before = {entry.id: entry for entry in journal.entries() if entry.id in asked}
         for each in [each for each in open_ones if each.id in before]:
             answers[each.id] = _known(each, before[each.id], sent.device)
             open_ones.remove(each)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -10,7 +10,7 @@ from rodhand.book.work.assess import day_of, without_the_away
 from rodhand.book.work.box_of import NoSuchRigError, rig_named
 from rodhand.book.work.box_order import order_of
 from rodhand.book.work.stays import rods_of_rig, stays_of
-from rodhand.book.work.who import WhoInBore, who_in_bore
+from rodhand.book.work.who import WhoInBore, asks_for_others, who_in_bore
 from rodhand.record.book import Book
 from rodhand.record.book_bores import Bore, BorePass
 from rodhand.record.marks import fold
@@ -65,12 +65,14 @@ def rig_of(book: Book, name: str) -> str:
 
 def bores_of(book: Book, rig: str, today: str = "") -> tuple[Bore, ...]:
     """Bores of a rig that have begun by an ISO day (today when empty), in order of the work."""
+    return tuple(_newest_first(book, rig, today))[::-1]
+
+
+def _newest_first(book: Book, rig: str, today: str) -> Iterator[Bore]:
     until = today or date.today().isoformat()
-    return tuple(
-        bore
-        for bore in book.bores.values()
-        if fold(bore.rig) == fold(rig) and day_of(bore.origin.happened.start) <= until
-    )
+    for bore in reversed(book.bores_by_rig.get(fold(rig), ())):
+        if day_of(bore.origin.happened.start) <= until:
+            yield bore
 
 
 def entered_last(passes: Iterable[BorePass]) -> BorePass | None:
@@ -106,11 +108,12 @@ def at_hand(book: Book, rig: str, bore: str = "", today: str = "") -> AtHand:
         If the book has no such rig.
     """
     name = rig_of(book, rig)
-    known = bores_of(book, name, today)
-    asked = [each for each in known if bore and fold(each.name) == fold(bore)]
-    if not known:
+    newest_first = _newest_first(book, name, today)
+    one = next(newest_first, None)
+    if one is None:
         return AtHand(name)
-    one = (asked or known)[-1]
+    if bore and fold(one.name) != fold(bore):
+        one = next((each for each in newest_first if fold(each.name) == fold(bore)), one)
     under_way = pass_under_way(one)
     return AtHand(
         name, one.name, under_way.name if under_way else PILOT, station_of(one, under_way)
@@ -121,7 +124,8 @@ def who_stood_in(book: Book, bore: Bore, places: int) -> WhoInBore:
     """Which rods stood in a bore's places; see `rodhand.book.work.who.who_in_bore`."""
     stays = stays_of(book)
     order = without_the_away(book, stays, bore, order_of(book, bore))
-    return who_in_bore(order, places, rods_of_rig(book, stays, bore))
+    others = rods_of_rig(book, stays, bore) if asks_for_others(order, places) else ()
+    return who_in_bore(order, places, others)
 
 
 def drilled_by(bore: Bore) -> int:

@@ -48,20 +48,6 @@ class _Change:
     rods: frozenset[str]
 
 
-def marks_read(bore: Bore) -> dict[int, str]:
-    """Places whose rod somebody read the mark of, by place.
-
-    A mark read in two places of one string is a misreading of at least one and counts nowhere.
-    """
-    pilot = bore.pass_of("pilot")
-    found: dict[int, str] = {}
-    for row in pilot.readings if pilot else ():
-        if row.thing and row.station == int(row.station) and row.station >= 1:
-            found[int(row.station)] = row.thing
-    keys = list(found.values())
-    return {place: key for place, key in found.items() if keys.count(key) == 1}
-
-
 def orders_of(book: Book) -> dict[str, BoxOrder]:
     """Order of the box in every bore, by name.
 
@@ -96,7 +82,7 @@ def _of_segment(bores: Sequence[Bore]) -> dict[str, BoxOrder]:
             for bore in bores
             for key in (
                 *(thing for slip in bore.slips for thing in slip.things),
-                *(thing for thing in marks_read(bore).values() if thing not in load.things),
+                *(thing for thing in bore.marks_read.values() if thing not in load.things),
             )
         )
         return {bore.name: _set_only(load, bore, seen) for bore in bores}
@@ -152,13 +138,13 @@ def _segments(book: Book) -> list[list[Bore]]:
 def _set_only(load: Load, bore: Bore | None, slipped: Sequence[str] = ()) -> BoxOrder:
     """Any rod of the load in any place; one a slip or a mark tells of may have stood there too."""
     doubts = (tuple(dict.fromkeys(slipped)),) if slipped else ()
-    return BoxOrder(load.things, "set only", marks_read(bore) if bore else {}, doubts)
+    return BoxOrder(load.things, "set only", bore.marks_read if bore else {}, doubts)
 
 
 def _from_load(load: Load | None, bores: Sequence[Bore]) -> dict[str, BoxOrder]:
     """Orders of the bores drilled from one load whose order somebody gave, or from none."""
     order: list[str | None] = list(load.things) if load else []
-    reads = [marks_read(bore) for bore in bores]
+    reads = [bore.marks_read for bore in bores]
     changes = [
         _Change(number, frozenset(slip.things))
         for number, bore in enumerate(bores)
@@ -166,10 +152,11 @@ def _from_load(load: Load | None, bores: Sequence[Bore]) -> dict[str, BoxOrder]:
     ]
     orders: list[tuple[str | None, ...]] = []
     for number, read in enumerate(reads):
-        before = list(order)
-        _put(order, read)
-        changes += [_Change(number, rods) for rods in _moved(before, order)]
-        orders.append(tuple(order))
+        before = tuple(order)
+        if read:
+            _put(order, read)
+            changes += [_Change(number, rods) for rods in _moved(before, order)]
+        orders.append(tuple(order) if read else before)
     ago = None if load is None else -1
     found = {}
     for number, (bore, read, keys) in enumerate(zip(bores, reads, orders, strict=True)):

@@ -98,13 +98,12 @@ def rods_of_rig(book: Book, stays: Stays, bore: Bore) -> tuple[str, ...]:
 
     def may(key: str) -> bool:
         thing = book.things[key]
-        stay = stay_before(stays, key, bore)
+        if thing.what != "rod" or (wanted and thing.rod_type.casefold() not in ("", wanted)):
+            return False
+        stay = stay_before(stays, key, bore) if key in stays else None
         on = stay.rig if stay is not None and stay.rig else thing.rig
-        return (
-            thing.what == "rod"
-            and on in ("", bore.rig)
-            and (not wanted or thing.rod_type.casefold() in ("", wanted))
-            and not (stay is not None and stay.where in AWAY and stay.rig != bore.rig)
+        return on in ("", bore.rig) and not (
+            stay is not None and stay.where in AWAY and stay.rig != bore.rig
         )
 
     return tuple(key for key in book.things if may(key))

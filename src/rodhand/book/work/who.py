@@ -63,6 +63,11 @@ def who_in_bore(order: BoxOrder, places: int, others: Sequence[str] = ()) -> Who
     return WhoInBore(groups, (together,), order.loads_ago)
 
 
+def asks_for_others(order: BoxOrder, places: int) -> bool:
+    """Whether an order leaves a place open, so that the rig's other rods may have stood there."""
+    return order.how == "set only" or len(order.keys) < places or None in order.keys[:places]
+
+
 def _set_only(order: BoxOrder, places: int, others: Sequence[str]) -> tuple[Group, ...]:
     """All rods of the load share all places but those whose mark was read."""
     read = {place: key for place, key in order.read.items() if place <= places}
