@@ -12,7 +12,7 @@ from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
 from rodhand.record.database import FILE_NAME
 from rodhand.record.entry import Draft
-from rodhand.record.journal import Journal
+from rodhand.record.kept_open import journal_of
 from rodhand.record.marks import fold
 from rodhand.sheets.flags import Flag
 from rodhand.sheets.grids import read_bytes
@@ -48,8 +48,7 @@ def book_in(folder: Path) -> Book:
     """
     if not (folder / FILE_NAME).exists():
         return Book()
-    with Journal.open(folder, write=False) as journal:
-        return journal.book()
+    return journal_of(folder).book()
 
 
 def import_log(

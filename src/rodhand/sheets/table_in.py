@@ -12,7 +12,7 @@ from rodhand.faults import BadInputError, Fault
 from rodhand.record.database import FILE_NAME
 from rodhand.record.entry import Draft
 from rodhand.record.intake import flags_of
-from rodhand.record.journal import Journal
+from rodhand.record.kept_open import journal_of
 from rodhand.record.memory import MemoryJournal
 from rodhand.sheets.flags import Flag
 from rodhand.sheets.grids import Grid, grid_from_bytes
@@ -267,8 +267,7 @@ def _try(folder: Path, drafts: Sequence[Draft], file: str, digest: str) -> None:
         raise BadInputError(faults, file)
     copy = MemoryJournal()
     if (folder / FILE_NAME).exists():
-        with Journal.open(folder, write=False) as journal:
-            copy.append(journal.entries())
+        copy.append(journal_of(folder).entries())
     copy.write_many(drafts, file)
 
 

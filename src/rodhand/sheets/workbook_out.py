@@ -11,7 +11,7 @@ from typing import Any
 
 from rodhand.record.database import FILE_NAME, told_plainly
 from rodhand.record.entry import Entry
-from rodhand.record.journal import Journal
+from rodhand.record.kept_open import journal_of
 from rodhand.record.kinds import KINDS
 from rodhand.record.order import known_by, listen
 from rodhand.sheets.workbook_columns import (
@@ -81,9 +81,9 @@ def export_workbook(folder: Path, path: Path, system: System = "metric", as_of: 
     CannotReadError
         If the book cannot be read or the file not be written.
     """
-    with Journal.open(folder, write=False) as journal:
-        known = {entry.id for entry in known_by(journal.entries(), as_of or None)}
-        entries = [entry for entry in journal.entries() if entry.id in known]
+    journal = journal_of(folder)
+    known = {entry.id for entry in known_by(journal.entries(), as_of or None)}
+    entries = [entry for entry in journal.entries() if entry.id in known]
     write_workbook(entries, path, system)
     return len(in_force(entries))
 

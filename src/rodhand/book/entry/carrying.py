@@ -46,8 +46,7 @@ def export(folder: Path, form: Literal["csv", "jsonl"], as_of: str = "") -> tupl
     CannotReadError
         If the book cannot be read.
     """
-    with Journal.open(folder, write=False) as journal:
-        entries = journal.entries()
+    entries = journal_of(folder).entries()
     known = {entry.id for entry in known_by(entries, as_of or None)}
     kept = [entry for entry in entries if entry.id in known]
     stream = io.StringIO(newline="")

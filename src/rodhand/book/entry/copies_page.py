@@ -22,7 +22,7 @@ from rodhand.record.backup import compare_copy, open_copy
 from rodhand.record.damage import whole_entries
 from rodhand.record.difference import Difference, OfKind
 from rodhand.record.entry import Entry
-from rodhand.record.journal import Journal
+from rodhand.record.kept_open import journal_of
 from rodhand.units import Figure, Standing
 
 COPY_EVERY_DAYS = 7.0
@@ -130,8 +130,7 @@ def copies_view(folder: Path) -> CopiesView:
     damaged, book_id, invented = "", "", False
     try:
         invented = says_invented(whole_entries(folder))
-        with Journal.open(folder, write=False) as journal:
-            book_id = journal.book_id
+        book_id = journal_of(folder).book_id
     except DamagedError as error:
         damaged = error.reason
     except CannotReadError:

@@ -18,7 +18,7 @@ from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
 from rodhand.record.book_bores import Bore
 from rodhand.record.entry import Draft
-from rodhand.record.journal import Journal
+from rodhand.record.kept_open import journal_of
 from rodhand.units import Figure, Standing
 
 What = Literal["by row", "marked", "slip", "swap"]
@@ -87,8 +87,7 @@ def loading_view(folder: Path, rig: str) -> LoadingView:
     CannotReadError
         If the book cannot be read.
     """
-    with Journal.open(folder, write=False) as journal:
-        book = journal.book()
+    book = journal_of(folder).book()
     name = rig_named(book, rig) if rig.strip() else ""
     if not name:
         raise NoSuchRigError(rig)

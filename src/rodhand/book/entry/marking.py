@@ -15,7 +15,7 @@ from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
 from rodhand.record.book_things import Thing
 from rodhand.record.entry import Draft
-from rodhand.record.journal import Journal
+from rodhand.record.kept_open import journal_of
 from rodhand.record.marks import MarksError, count_up, expand_marks
 from rodhand.units import Figure, Standing
 
@@ -71,8 +71,7 @@ def marks_view(folder: Path) -> MarksView:
     CannotReadError
         If the book cannot be read.
     """
-    with Journal.open(folder, write=False) as journal:
-        book = journal.book()
+    book = journal_of(folder).book()
     boxes: list[tuple[str, tuple[RowToMark, ...]]] = []
     placed: set[str] = set()
     for rig, each in book.rigs.items():
@@ -162,7 +161,7 @@ def give_marks(folder: Path, rods: str, first: str, happened: str = "", by: str 
     CannotReadError
         If the book is not there or cannot be written.
     """
-    Journal.open(folder, write=False).close()  # marking never makes a book
+    journal_of(folder)  # marking never makes a book
     faults = []
     names: tuple[str, ...] = ()
     marks: tuple[str, ...] = ()

@@ -18,7 +18,7 @@ from rodhand.book.work.tables import data_text
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.database import FILE_NAME
 from rodhand.record.entry import Draft
-from rodhand.record.journal import Journal
+from rodhand.record.kept_open import journal_of
 from rodhand.record.kind import Field, Kind
 from rodhand.record.kinds import KINDS
 from rodhand.record.validate import read_payload
@@ -82,8 +82,7 @@ def needs_start(folder: Path) -> bool:
     """
     if not (folder / FILE_NAME).exists():
         return True
-    with Journal.open(folder, write=False) as journal:
-        return not journal.entries()
+    return not journal_of(folder).entries()
 
 
 @cache
@@ -142,8 +141,7 @@ def start(
 def _known_rod_types(folder: Path) -> Sequence[str]:
     if needs_start(folder):
         return ()
-    with Journal.open(folder, write=False) as journal:
-        return [name.casefold() for name in journal.book().rod_types]
+    return [name.casefold() for name in journal_of(folder).book().rod_types]
 
 
 def entries_of(

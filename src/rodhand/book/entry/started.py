@@ -9,6 +9,7 @@ from rodhand.advice.verdict import Sentence
 from rodhand.book.work.assess import is_invented
 from rodhand.record.book import Book
 from rodhand.record.journal import Journal
+from rodhand.record.kept_open import journal_of
 from rodhand.record.order import listen
 from rodhand.units import Figure, Standing
 from rodhand.words import LANGUAGES, say
@@ -53,8 +54,8 @@ def started(folder: Path) -> Started | None:
     CannotReadError
         If the book cannot be read.
     """
-    with Journal.open(folder, write=False) as journal:
-        book, warnings = journal.book(), invented_rod_types(journal)
+    journal = journal_of(folder)
+    book, warnings = journal.book(), invented_rod_types(journal)
     if not book.sets:
         return None
     newest = max(book.sets.values(), key=lambda each: each.origin.counter)

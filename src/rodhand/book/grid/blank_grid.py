@@ -18,7 +18,7 @@ from rodhand.book.work.box_of import rig_named, rods_of_rig, row_and_place
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
 from rodhand.record.database import FILE_NAME
-from rodhand.record.journal import Journal
+from rodhand.record.kept_open import journal_of
 from rodhand.units import System
 
 RODS_WHEN_UNKNOWN = 36
@@ -80,8 +80,7 @@ def _book_and_rig(folder: Path | None, rig: str) -> tuple[Book, str]:
         return Book(), ""
     if folder is None or not (folder / FILE_NAME).exists():
         raise BadInputError([Fault("sheet_rig", rig, column="--rig")])
-    with Journal.open(folder, write=False) as journal:
-        book = journal.book()
+    book = journal_of(folder).book()
     found = rig_named(book, rig)
     if not found:
         raise BadInputError([Fault("sheet_rig", rig, column="--rig")])

@@ -31,7 +31,7 @@ from rodhand.book.work.tables import data_rows
 from rodhand.faults import Fault
 from rodhand.record.book import Book
 from rodhand.record.entry import Entry
-from rodhand.record.journal import Journal
+from rodhand.record.kept_open import journal_of
 from rodhand.record.marks import fold
 from rodhand.units import System
 
@@ -135,8 +135,8 @@ def _without_row(row: GridRow) -> GridRow:
 
 
 def _open(folder: Path, rig: str, happened: str) -> _Walk:
-    with Journal.open(folder, write=False) as journal:
-        book, entries = journal.book(), journal.entries()
+    journal = journal_of(folder)
+    book, entries = journal.book(), journal.entries()
     found = rig_named(book, rig)
     if not found:
         raise LookupError(rig)

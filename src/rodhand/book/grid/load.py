@@ -22,7 +22,7 @@ from rodhand.book.work.box_of import rig_named, rods_of_rig, row_and_place
 from rodhand.faults import Fault
 from rodhand.record.book import Book
 from rodhand.record.entry import Draft, Entry
-from rodhand.record.journal import Journal
+from rodhand.record.kept_open import journal_of
 from rodhand.record.kinds import KINDS
 from rodhand.record.marks import MarksError, expand_marks, fold
 from rodhand.units import System
@@ -134,8 +134,8 @@ def save_load(folder: Path, rig: str, rows: Sequence[GridRow], head: GridHead) -
 
 
 def _open(folder: Path, rig: str, bore: str, happened: str) -> _Box:
-    with Journal.open(folder, write=False) as journal:
-        book, entries = journal.book(), journal.entries()
+    journal = journal_of(folder)
+    book, entries = journal.book(), journal.entries()
     found = rig_named(book, rig)
     if not found:
         raise LookupError(rig)

@@ -28,7 +28,7 @@ from rodhand.book.work.box_of import offered_rods
 from rodhand.record.book import Book
 from rodhand.record.book_bores import Bore
 from rodhand.record.entry import Entry
-from rodhand.record.journal import Journal
+from rodhand.record.kept_open import journal_of
 from rodhand.record.kinds_bores import READING_FIELDS
 from rodhand.record.marks import fold
 from rodhand.units import System, from_si
@@ -132,8 +132,8 @@ def save_log(
 
 
 def _open(folder: Path, bore: str, pass_name: str) -> _Pass:
-    with Journal.open(folder, write=False) as journal:
-        book, entries = journal.book(), journal.entries()
+    journal = journal_of(folder)
+    book, entries = journal.book(), journal.entries()
     found = next((each for name, each in book.bores.items() if fold(name) == fold(bore)), None)
     if found is None:
         raise NoSuchBoreError(bore)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from rodhand.book.grid.grid import PILOT
 from rodhand.record.database import FILE_NAME
-from rodhand.record.journal import Journal
+from rodhand.record.kept_open import journal_of
 from rodhand.words import say
 
 
@@ -31,8 +31,7 @@ def subjects_of(folder: Path) -> Subjects:
     passes = [PILOT, say("grid.pass_ream"), say("grid.pass_pullback")]
     if not (folder / FILE_NAME).exists():
         return Subjects(passes=tuple(passes))
-    with Journal.open(folder, write=False) as journal:
-        book = journal.book()
+    book = journal_of(folder).book()
     passes += [each.name for bore in book.bores.values() for each in bore.passes]
     bores = tuple(reversed(tuple(book.bores)))
     return Subjects(bores, tuple(book.rigs), tuple(dict.fromkeys(passes)))

@@ -23,7 +23,7 @@ from rodhand.book.work.stays import stay_on
 from rodhand.faults import BadInputError, CannotReadError, Fault
 from rodhand.record.book_things import RodSet, Thing
 from rodhand.record.choices import FORMER_SECTIONS
-from rodhand.record.journal import Journal
+from rodhand.record.kept_open import journal_of
 from rodhand.record.marks import fold
 from rodhand.record.order import struck_entries
 from rodhand.units import Figure, Standing
@@ -112,8 +112,7 @@ def handover_of(folder: Path, name: str, as_of: str = "") -> HandoverView:
     if rod_set is None:
         there = ", ".join(assessment.book.sets) or "-"
         raise BadInputError([Fault("handover_set", name, values={"sets": there})], "handover")
-    with Journal.open(folder, write=False) as journal:
-        book_id = journal.book_id
+    book_id = journal_of(folder).book_id
     return _view(assessment, rod_set, f"{folder.resolve().name} {book_id[:6]}", book_id)
 
 

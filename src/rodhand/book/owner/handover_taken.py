@@ -17,7 +17,7 @@ from rodhand.record.book_things import RodSet
 from rodhand.record.choices import FORMER_SECTIONS, STANDINGS
 from rodhand.record.database import FILE_NAME, told_plainly
 from rodhand.record.entry import Draft
-from rodhand.record.journal import Journal
+from rodhand.record.kept_open import journal_of
 from rodhand.record.marks import fold
 from rodhand.record.things import former_numbers
 from rodhand.record.validate import rod_type_from_payload
@@ -179,8 +179,8 @@ def take_handover_file(
 def _book_in(folder: Path) -> tuple[Book, str]:
     if not (folder / FILE_NAME).exists():
         return Book(), ""
-    with Journal.open(folder, write=False) as journal:
-        return journal.book(), journal.book_id
+    journal = journal_of(folder)
+    return journal.book(), journal.book_id
 
 
 def _told_on(rod: Mapping[str, Any]) -> bool:
@@ -292,6 +292,5 @@ def sets_to_hand_over(folder: Path) -> Sequence[tuple[str, str, int]]:
     CannotReadError
         If the book cannot be read.
     """
-    with Journal.open(folder, write=False) as journal:
-        book = journal.book()
+    book = journal_of(folder).book()
     return [(each.name, each.rod_type, len(each.things)) for each in book.sets.values()]

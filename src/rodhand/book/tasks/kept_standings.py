@@ -12,7 +12,7 @@ from rodhand.faults import BadInputError, CannotReadError
 from rodhand.record.backup import BESIDE
 from rodhand.record.book import Book
 from rodhand.record.entry import Chain, Draft
-from rodhand.record.journal import Journal
+from rodhand.record.kept_open import journal_of
 from rodhand.record.reading_back import read_book
 
 BY = "rodhand"
@@ -41,10 +41,9 @@ def keep_standings(folder: Path, made: Assessment, batches: Sequence[Batch]) -> 
     if not drafts:
         return made
     try:
-        with Journal.open(folder) as journal:
-            journal.write_many(drafts, BESIDE)
-            entries = tuple(journal.entries())
-        return replace(made, book=read_book(entries), entries=entries)
+        journal = journal_of(folder, write=True)
+        journal.write_many(drafts, BESIDE)
+        return replace(made, book=journal.book(), entries=tuple(journal.entries()))
     except (CannotReadError, BadInputError):
         chain = Chain(BY)
         unwritten = [chain.add(draft) for draft in drafts]
