@@ -55,6 +55,18 @@ def book_in(folder: Path) -> Book:
     return journal_of(folder).book()
 
 
+def open_to_write(folder: Path) -> None:
+    """Open a book before its first entry is typed, and read it back; no book is made.
+
+    Raises
+    ------
+    CannotReadError
+        If there is no book in the folder, or it cannot be read or written.
+    """
+    book_in(folder)
+    journal_of(folder, write=True).book()
+
+
 _KEPT: dict[tuple[str, int, str, str, str], Assessment] = {}
 """The last few books worked through; entries are only added, so count and hash name them."""
 

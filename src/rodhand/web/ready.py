@@ -6,8 +6,8 @@ import gc
 import sys
 from pathlib import Path
 
+from rodhand.book.opening import open_to_write
 from rodhand.faults import CannotReadError
-from rodhand.record.kept_open import journal_of
 
 FROM_ONE_TO_ANOTHER = 0.001
 """How long one thread works on while another waits; Python's own 5 ms add up in a press. [s]"""
@@ -29,8 +29,7 @@ def make_ready(folder: Path) -> None:
     What stands in memory now is not looked through for unused objects again.
     """
     try:
-        journal_of(folder).book()
-        journal_of(folder, write=True).book()
+        open_to_write(folder)
     except CannotReadError:
         pass  # no book yet, or one on a disk that takes no writing: told where it is asked for
     sys.setswitchinterval(FROM_ONE_TO_ANOTHER)
