@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import sys
+from contextlib import suppress
 from pathlib import Path
 
 from rodhand.book.opening import open_to_write
@@ -28,10 +29,9 @@ def make_ready(folder: Path) -> None:
     -----
     What stands in memory now is not looked through for unused objects again.
     """
-    try:
+    # No book yet, or one on a disk that takes no writing, is told where it is asked for.
+    with suppress(CannotReadError):
         open_to_write(folder)
-    except CannotReadError:
-        pass  # no book yet, or one on a disk that takes no writing: told where it is asked for
     sys.setswitchinterval(FROM_ONE_TO_ANOTHER)
     gc.collect()
     gc.freeze()
