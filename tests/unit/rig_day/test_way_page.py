@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -113,3 +114,58 @@ def test_a_way_too_near_a_utility_is_not_offered(client: TestClient, folder: Pat
     assert twin["view"]["told"]["key"] == "way.too_near"
     tell(folder, [("utility", pipe | {"utility": "main", "at_m": at})])  # its depth not known
     assert client.get(ask).json()["view"]["told"]["key"] == "way.too_near"
+
+
+def planned(folder: Path, *more: tuple[str, dict[str, str]]) -> None:
+    """Headings read on the last two rods, a plan that runs straight on level from -3 % upward."""
+    pitches = " ".join(["-9", "-8", "-7", "-6", "-5", "-4", "-3", *["-2"] * 8])
+    plan = {"plan": "B1", "rig": "Rig-40", "distance_m": "60", "entry_pitch_pct": "-10",
+            "exit_pitch_pct": "15", "chosen": "own", "pitches": pitches}  # fmt: skip
+    read = [
+        ("reading", {"bore": "B1", "station": f"{n}", "pitch_pct": f"{-10 + n}",
+                     "length_ft": "10", "heading_deg": "1"})
+        for n in range(8, 10)
+    ]  # fmt: skip
+    tell(folder, [*read, ("plan", plan), *more])
+
+
+def test_back_onto_the_plan_in_both_planes(client: TestClient, folder: Path) -> None:
+    """Blank depth and pitch: the end is the plan's at rod 15, drawn here by its own targets."""
+    planned(folder)
+    twin = client.get("/bore/B1/way.json?rods=6").json()
+    assert twin["view"]["planned"]
+    assert twin["view"]["reached"]
+    figures = twin["figures"]
+    targets = [math.atan(p / 100) for p in (-10, -9, -8, -7, -6, -5, -4, -3, *[-2] * 8)]
+    depth = sum(-3.048 * math.sin((a + b) / 2) for a, b in pairwise(targets))
+    assert figures["way.B1.15.depth"]["value"] == pytest.approx(depth, abs=0.02)
+    assert figures["way.B1.15.pitch"]["value"] == pytest.approx(math.atan(-0.02), abs=2e-3)
+    assert figures["way.B1.15.heading"]["value"] == pytest.approx(0.0, abs=2e-3)
+    assert figures["way.B1.15.offset"]["value"] == pytest.approx(0.0, abs=0.02)
+    room, before = figures["way.B1.room"]["value"], (figures["way.B1.last"]["value"], None)
+    heading = math.radians(1.0)
+    for station in range(10, 16):  # no rod bends past its room, both planes together
+        now = figures[f"way.B1.{station}.pitch"]["value"]
+        turned = figures[f"way.B1.{station}.heading"]["value"]
+        bend = math.hypot(now - before[0], math.cos(now) * (turned - heading))
+        assert bend <= room * (1 + 1e-3)
+        before, heading = (now, None), turned
+
+
+def test_a_utility_is_gone_round_or_no_way_is_offered(client: TestClient, folder: Path) -> None:
+    utility = {"plan": "B1", "utility": "gas-1", "what": "gas", "how": "potholed seen",
+               "at_m": "37", "runs": "across", "size_mm": "100", "depth_top_m": "1.9"}  # fmt: skip
+    planned(folder, ("utility", utility))
+    twin = client.get("/bore/B1/way.json?rods=6").json()
+    view = twin["view"]
+    # Offered only where every rod keeps off it: drawn here from the twin, rod end by rod end.
+    if view["rows"]:
+        for row in view["rows"]:
+            depth = twin["figures"][f"way.B1.{row['station']}.depth"]["value"]
+            along = 3.048 * row["station"]
+            assert math.hypot(along - 37, depth - 1.95) > 0.4572 or abs(along - 37) > 1.0
+    unknown = {**utility, "utility": "drain", "depth_top_m": "", "how": "drawing"}
+    tell(folder, [("utility", unknown)])
+    view = client.get("/bore/B1/way.json?rods=6").json()["view"]
+    assert view["rows"] == []
+    assert view["reached"] is False

@@ -14,7 +14,9 @@ from rodhand.book.opening import book_in, open_assessment
 from rodhand.book.plan.planned import utilities_of
 from rodhand.book.rig.over_steer_choices import Ahead, Choice, carried_on, choices
 from rodhand.book.rig.this_rod import pilot_and_room
-from rodhand.book.rig.way_utilities import too_near
+from rodhand.book.rig.way_plan import plan_at
+from rodhand.book.rig.way_search import MOST_SIDEWAYS, Worked, worked_way
+from rodhand.book.rig.way_utilities import below_entry, too_near, ways_of
 from rodhand.book.views import OverSteerRow
 from rodhand.book.work.assess import Assessment, is_invented, rod_type_of_bore
 from rodhand.book.work.at_hand import drilled_by
@@ -22,7 +24,8 @@ from rodhand.book.work.hole_of import Hole
 from rodhand.book.work.moments import moment_of
 from rodhand.book.work.verdicts import caution
 from rodhand.faults import BadInputError, Fault
-from rodhand.hole.way_back import STEEPEST, WayBack, way_back
+from rodhand.hole.way_around import Place
+from rodhand.hole.way_back import STEEPEST
 from rodhand.record.book_bores import Bore
 from rodhand.units import Figure, Standing
 
@@ -80,6 +83,8 @@ class WayView:
         Every rod's cost by choice, the dearest first.
     drilled : int
         Rods drilled.
+    planned : bool
+        Whether a plan with targets is on the book, to come back onto.
     back : int or None
         Rods to pull back, asked for or worked out.
     """
@@ -96,6 +101,7 @@ class WayView:
     choices: tuple[ChoiceRow, ...] = ()
     rods: tuple[RodOfChoices, ...] = ()
     drilled: int = 0
+    planned: bool = False
     back: int | None = None
 
 
@@ -145,7 +151,9 @@ def way_view(
         raise NoSuchBoreError(name)
     key = f"way.{name}"
     hole, room = pilot_and_room(book, bore, key)
-    across = "way.sideways" if "heading" in room.figures else "way.sideways_unknown"
+    relative = hole is not None and hole.readings.heading_reference == "relative"
+    known_aside = "heading" in room.figures and relative
+    across = "way.sideways" if known_aside else "way.sideways_unknown"
     utilities = utilities_of(book, name)
     count = Figure(f"{key}.utilities", float(len(utilities)), "count", Standing.MEASURED)
     entered = Sentence("way.utilities", {"count": count})
@@ -162,6 +170,7 @@ def way_view(
         return WayView(
             name, is_invented(book), bore.rig, told, reached, rows, cautions, figures,
             drilled=drilled_by(bore), back=back,
+            planned=rod_type is not None and plan_at(book, name, rod_type, 1) is not None,
         )  # fmt: skip
 
     if any(each.what != "pilot" for each in bore.passes):
@@ -176,26 +185,56 @@ def way_view(
         "depth": Figure(f"{key}.depth", here, "length", C),
         "room": Figure(f"{key}.room", left, "angle", C),
     }
-    if depth is None or pitch is None or rods is None:
+    onto = None if rods is None else plan_at(book, name, rod_type, len(hole.stations) - 1 + rods)
+    if rods is None or ((depth is None or pitch is None) and onto is None):
         return page(Sentence("way.ask"), figures)
+    depth = onto.depth if depth is None and onto else depth
+    pitch = onto.pitch if pitch is None and onto else pitch
+    assert depth is not None  # asked for, or the plan's
+    assert pitch is not None
     _check(pitch, rods, depth, to_drill, back, len(hole.stations) - 1)
     if left <= 0.0:
         return page(Sentence("way.no_room"), figures)
-    way = way_back(now, pitch, depth - here, rods, rod_type.length, left)
+    sideways = known_aside and rods <= MOST_SIDEWAYS
     level = float(hole.path.positions[-1, 0]) + ahead * math.cos(now)
-    near = too_near(book, bore, rod_type, level, here, np.concatenate(([now], way.pitch)))
-    if near is not None:
-        missing = Figure(f"{key}.too_near", near[1], "length", C)
-        return page(Sentence("way.too_near", {"name": near[0], "missing": missing}), figures, False)
+    start, wanted = Place(level, 0.0, here, now, 0.0), Place(0.0, 0.0, depth, pitch, 0.0)
+    if sideways:
+        heading = room.figures["heading"].value or 0.0
+        aside = float(hole.path.positions[-1, 1]) + ahead * math.cos(now) * math.sin(heading)
+        start = replace(start, offset=aside, heading=heading)
+        wanted = replace(wanted, offset=onto.offset, heading=onto.heading) if onto else wanted
+        across_room = (room.figures["sideways"].value or 0.0) * max(math.cos(now), 0.1)
+        left = min(left, across_room)
+        figures["heading"] = room.figures["heading"]
+        figures["offset"] = Figure(f"{key}.offset", aside, "length", C)
+    if left <= 0.0:
+        return page(Sentence("way.no_room"), figures)
+    ways = ways_of(book, bore, rod_type)
+    known = below_entry(book, bore, ways)
+    way = worked_way(start, wanted, rods, rod_type.length, left, known, sideways)
+    near = too_near(
+        book, bore, rod_type, level, here,
+        np.concatenate(([now], way.pitch)) if way else np.full(rods + 1, now),
+        sideways and way is not None,
+    )  # fmt: skip
+    if way is None or near is not None:
+        name_near, missing_by = near or (known[0].name, math.nan)
+        missing = Figure(f"{key}.too_near", missing_by, "length", C)
+        return page(
+            Sentence("way.too_near", {"name": name_near, "missing": missing}), figures, False
+        )
     station = len(hole.stations) - 1
-    figures["missed"] = Figure(f"{key}.missed", abs(way.missed), "length", C)
+    figures["missed"] = Figure(f"{key}.missed", abs(way.depth_missed), "length", C)
     figures["pitch_missed"] = Figure(f"{key}.pitch_missed", abs(way.pitch_missed), "angle", C)
+    if sideways:
+        figures["offset_missed"] = Figure(
+            f"{key}.offset_missed", abs(way.offset_missed), "length", C
+        )
     figures["cost"] = Figure(f"{key}.cost", way.cost, "life", C)
-    changes = np.abs(np.diff(np.concatenate(([now], way.pitch))))
-    sharpest = float(changes.max()) / left
-    figures["sharpest"] = Figure(f"{key}.sharpest", sharpest, "share", C)
-    figures["at_end"] = Figure(f"{key}.at_end", here + float(way.depth[-1]), "length", C)
-    view = page(_told(way, figures), figures, way.reached, _rows(way, now, here, station, key))
+    figures["sharpest"] = Figure(f"{key}.sharpest", float(way.bend.max()) / left, "share", C)
+    figures["at_end"] = Figure(f"{key}.at_end", float(way.depth[-1]), "length", C)
+    rows = _rows(way, now, station, key)
+    view = page(_told(way, figures), figures, way.reached, rows)
     if to_drill is None:
         return view
     return _with_choices(
@@ -284,28 +323,29 @@ def _choice_row(choice: Choice, ahead: Ahead, key: str) -> ChoiceRow:
     return ChoiceRow(choice.code, told, choice.way.reached if choice.way else None, figures)
 
 
-def _told(way: WayBack, figures: dict[str, Figure]) -> Sentence:
+def _told(way: Worked, figures: dict[str, Figure]) -> Sentence:
     if way.reached:
         return Sentence("way.reached", {"share": figures["sharpest"]})
-    return Sentence("way.nearest", {"missed": figures["missed"], "pitch": figures["pitch_missed"]})
+    values = {"missed": figures["missed"], "pitch": figures["pitch_missed"]}
+    if "offset_missed" in figures:
+        return Sentence("way.nearest_aside", {**values, "offset": figures["offset_missed"]})
+    return Sentence("way.nearest", values)
 
 
-def _rows(way: WayBack, now: float, here: float, station: int, key: str) -> tuple[WayRow, ...]:
-    rows: list[WayRow] = []
-    before = now
-    for at, (pitch, gained) in enumerate(zip(way.pitch, way.depth, strict=True), station + 1):
-        own = f"{key}.{at}"
-        rows.append(
-            WayRow(
-                at,
-                {
-                    "pitch": Figure(f"{own}.pitch", float(pitch), "slope", C),
-                    "change": Figure(f"{own}.change", float(pitch) - before, "angle", C),
-                    "depth": Figure(f"{own}.depth", here + float(gained), "length", C),
-                },
-            )
-        )
-        before = float(pitch)
+def _rows(way: Worked, now: float, station: int, key: str) -> tuple[WayRow, ...]:
+    before = np.concatenate(([now], way.pitch[:-1]))
+    rows = []
+    for k, (pitch, was) in enumerate(zip(way.pitch.tolist(), before.tolist(), strict=True)):
+        own = f"{key}.{station + k + 1}"
+        figures = {
+            "pitch": Figure(f"{own}.pitch", pitch, "slope", C),
+            "change": Figure(f"{own}.change", pitch - was, "angle", C),
+            "depth": Figure(f"{own}.depth", float(way.depth[k]), "length", C),
+        }
+        if way.heading is not None and way.offset is not None:
+            figures["heading"] = Figure(f"{own}.heading", float(way.heading[k]), "angle", C)
+            figures["offset"] = Figure(f"{own}.offset", float(way.offset[k]), "length", C)
+        rows.append(WayRow(station + k + 1, figures))
     return tuple(rows)
 
 

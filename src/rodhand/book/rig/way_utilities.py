@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rodhand.book.plan.planned import hole_radius, in_way_of, plan_named, utilities_of
-from rodhand.hole.plan_limits import PlanAsk
+from rodhand.hole.plan_limits import InWay, PlanAsk
 from rodhand.hole.plan_shape import Drawn, draw_rods, margins
 from rodhand.record.book import Book
 from rodhand.record.book_bores import Bore
@@ -17,8 +18,29 @@ from rodhand.steel.rod_type import RodType
 Floats = NDArray[np.float64]
 
 
+def ways_of(book: Book, bore: Bore, rod_type: RodType) -> tuple[InWay, ...]:
+    """Utilities entered for a bore as a way meets them, from the entry on."""
+    radius = hole_radius(plan_named(book, bore.name), rod_type)
+    return tuple(in_way_of(each, radius) for each in utilities_of(book, bore.name))
+
+
+def below_entry(book: Book, bore: Bore, ways: tuple[InWay, ...]) -> tuple[InWay, ...]:
+    """Utilities of known depth, their depth counted from the height of the entry."""
+    plan = plan_named(book, bore.name)
+    slope = plan.exit_height / plan.distance if plan is not None else 0.0
+    return tuple(
+        replace(way, depth=way.depth - slope * way.at) for way in ways if way.depth is not None
+    )
+
+
 def too_near(
-    book: Book, bore: Bore, rod_type: RodType, across: float, depth: float, pitch: Floats
+    book: Book,
+    bore: Bore,
+    rod_type: RodType,
+    across: float,
+    depth: float,
+    pitch: Floats,
+    sideways: bool = False,
 ) -> tuple[str, float] | None:
     """The utility a run of rods comes nearest to, where that is nearer than it may.
 
@@ -34,6 +56,9 @@ def too_near(
         Where the rods begin: level from the entry, and below it. [m]
     pitch : ndarray (rods+1,)
         At the start and at the end of each rod. [rad]
+    sideways : bool
+        Whether where the rods lie sideways is known; one that runs along lies at every offset
+        where it is not.
 
     Returns
     -------
@@ -45,17 +70,19 @@ def too_near(
     -----
     Without a plan the ground is taken level. One of unknown depth lies at every depth.
     """
-    utilities = utilities_of(book, bore.name)
     drawn = draw_rods(pitch[None, :], rod_type.length)
     moved = Drawn(drawn.pitch, drawn.across + across, drawn.height - depth, drawn.pieces)
     end = float(moved.across[0, -1])
     plan = plan_named(book, bore.name)
-    radius = hole_radius(plan, rod_type)
-    ways = [in_way_of(each, radius) for each in utilities]
+    ways = ways_of(book, bore, rod_type)
     for way in ways:
         if way.depth is None and across - way.keep <= way.to and way.at <= end + way.keep:
             return way.name, math.nan
     known = tuple(way for way in ways if way.depth is not None)
+    if sideways:  # the search held those that run along against the offset of every rod
+        known = tuple(way for way in known if way.offset is None)
+    else:
+        known = tuple(replace(way, offset=None) for way in known)
     if not known:
         return None
     distance = plan.distance if plan is not None else end + 1.0
