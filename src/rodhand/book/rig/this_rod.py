@@ -11,6 +11,7 @@ import numpy as np
 from rodhand.advice.verdict import Sentence
 from rodhand.book.entry.keeping import enter
 from rodhand.book.opening import book_in
+from rodhand.book.rig.over_steer_told import over_steer_told
 from rodhand.book.rig.two_devices import two_devices
 from rodhand.book.rig.two_views import TwoDevices
 from rodhand.book.telling import names_in_words
@@ -84,6 +85,8 @@ class ThisRodView:
         Bores of the rig, newest first.
     anew : int
         How often the hole was drilled anew.
+    over : Sentence or None
+        That the rod read last bends past a limit; see `over_steer_told`.
     """
 
     invented: bool
@@ -98,6 +101,7 @@ class ThisRodView:
     figures: dict[str, Figure]
     two: TwoDevices | None = None
     anew: int = 0
+    over: Sentence | None = None
 
 
 def this_rod(folder: Path, rig: str, bore: str = "") -> ThisRodView:
@@ -134,19 +138,20 @@ def this_rod(folder: Path, rig: str, bore: str = "") -> ThisRodView:
         rods = names_in_words([book.things[key].name for key in keys])
     key = f"this_rod.{at.rig}"
     room = RoomView(Sentence("this_rod.no_bore"), {})
-    last = ""
+    last, over = "", None
     if known is not None and station is None:
         room = RoomView(Sentence("this_rod.pilot_done"), {})
     elif known is not None and station is not None:
         last = _last_typed(known, station)
-        room = pilot_and_room(book, known, key)[1]
+        hole, room = pilot_and_room(book, known, key)
+        over = over_steer_told(book, known, hole, key)
     figures = dict(room.figures)
     if station is not None:
         figures["station"] = Figure(f"{key}.station", float(station), "count", Standing.COMPUTED)
     return ThisRodView(
         is_invented(book), at, station, rods, sure, last, room, caution("rotating"), names, figures,
         two_devices(known) if known is not None else None,
-        drilled_anew(known) if known is not None else 0,
+        drilled_anew(known) if known is not None else 0, over,
     )  # fmt: skip
 
 
