@@ -223,6 +223,52 @@ def show(value: float | None, quantity: str, system: System, unit: bool = True) 
     return f"{text}\u00a0{name}" if unit and name else text
 
 
+def printed(value: float, quantity: str, system: System) -> float:
+    """What a reader of the printed number has: the value as `show` rounds it. [SI]
+
+    Parameters
+    ----------
+    value : float
+        Base SI value. [SI]
+    quantity : str
+        Key of `QUANTITIES`.
+    system : {"metric", "us"}
+        Unit system.
+    """
+    kind = QUANTITIES[quantity]
+    _, factor, decimals = kind.metric if system == "metric" else kind.us
+    if quantity == "slope":
+        return math.atan(round(100.0 * math.tan(value), decimals) / 100.0)
+    return round(value / factor, decimals) * factor
+
+
+def printed_enough(value: float, quantity: str, more: bool) -> float:
+    """The nearest value that, printed in either system, is at least (or at most) another.
+
+    Parameters
+    ----------
+    value : float
+        What is needed. [SI]
+    quantity : str
+        Key of `QUANTITIES`.
+    more : bool
+        Whether more than needed is enough, or less.
+
+    Returns
+    -------
+    float
+        Half a printed metric digit beyond it, or more where feet are printed coarser. [SI]
+    """
+    _, factor, decimals = QUANTITIES[quantity].metric
+    step = (math.atan(0.01) if quantity == "slope" else factor) * 10.0**-decimals
+    sign = 1.0 if more else -1.0
+    systems: tuple[System, ...] = ("metric", "us")
+    found = value
+    while any(sign * (printed(found, quantity, each) - value) < 0.0 for each in systems):
+        found += sign * step / 2.0
+    return found
+
+
 @dataclass(frozen=True)
 class Figure:
     """One number a person reads: what it is, its value, and where it comes from.

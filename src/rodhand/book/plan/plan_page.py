@@ -24,6 +24,7 @@ from rodhand.book.plan.plan_views import (
 )
 from rodhand.book.plan.plan_work import PlanWork, Range, is_own, plan_work
 from rodhand.book.plan.planned import Asked, NoSuchPlanError, asked_of, plan_named, plans_of
+from rodhand.book.plan.planned_bore import steering_of
 from rodhand.book.plan.planned_wear import KEPT_PLAN, candidates
 from rodhand.book.work.assess import day_of, is_invented
 from rodhand.faults import BadInputError, Fault
@@ -34,7 +35,7 @@ from rodhand.record.book import Book
 from rodhand.record.entry import Draft
 from rodhand.record.marks import fold
 from rodhand.record.planned import Plan
-from rodhand.units import Figure, Standing
+from rodhand.units import Figure, Standing, printed_enough
 
 A, C, M = Standing.ASSUMED, Standing.COMPUTED, Standing.MEASURED
 CHANGE_QUANTITIES = {
@@ -122,7 +123,9 @@ def plan_view(folder: Path, name: str, shown: str = "") -> PlanView:
         ),
         shown=here,
         chosen=plan.chosen,
-        rows=() if path is None or asked.ask is None else _rows(f"{key}.rod", asked.ask, path),
+        rows=()
+        if path is None or asked.ask is None
+        else _rows(f"{key}.rod", asked.ask, *worked[here]),
         utilities=_utilities(asked, path, key),
         limits=_limits(asked, worked, key),
         cautions=_cautions(asked),
@@ -195,7 +198,10 @@ def _worked(book: Book, asked: Asked) -> Worked:
     targets = asked.plan.target_pitches
     if targets:
         paths.insert(0, own_path(ask, np.array(targets), KEPT_PLAN))
-    return {each.name: (each, plan_work(book, asked.plan.rig, rod_type, each)) for each in paths}
+    steering = steering_of(book, asked.plan.rig)
+    return {
+        each.name: (each, plan_work(book, asked.plan, rod_type, each, steering)) for each in paths
+    }
 
 
 def _shown(worked: Worked, wanted: str) -> str:
@@ -224,13 +230,12 @@ def _told(asked: Asked, worked: Worked, key: str) -> tuple[Sentence, tuple[Sente
 
 
 def _change(change: Change, refusal: Refusal, key: str) -> Sentence:
-    """The change in words, rounded so that what is printed is enough."""
+    """The change in words; what is printed is enough in either unit system."""
     own = f"{key}.change.{change.what}"
     quantity = CHANGE_QUANTITIES[change.what]
     more = change.what in ("back", "beyond", "steeper", "exit")
-    step = math.atan(0.001) if quantity == "slope" else 0.05
-    value = step * (math.ceil if more else math.floor)(change.value / step)
-    by = change.by + abs(value - change.value)
+    value = printed_enough(change.value, quantity, more)
+    by = printed_enough(change.by, "angle" if quantity == "slope" else quantity, True)
     return Sentence(
         f"plan.change.{change.what}",
         {
@@ -251,6 +256,7 @@ def _candidate(key: str, asked: Asked, path: PlannedPath, work: PlanWork) -> dic
     radius = asked.ask.rod_length / sharpest if sharpest > 0.0 else None
     depth = path.across * asked.ask.exit_height / asked.ask.distance - path.height
     clear = path.margins[2:]
+    worst = int(np.argmax([each.design for each in work.life]))
     figures = {
         "rods": Figure(f"{key}.rods", float(path.rods), "count", C),
         "length": Figure(f"{key}.length", path.length, "distance", C),
@@ -261,10 +267,8 @@ def _candidate(key: str, asked: Asked, path: PlannedPath, work: PlanWork) -> dic
         "thrust": _range(f"{key}.thrust", work.thrust, "force"),
         "pull": _range(f"{key}.pull", work.pull, "force"),
         "torque": _range(f"{key}.torque", work.torque, "torque"),
-        "life": Figure(
-            f"{key}.life", float(work.life.max()), "life", C if is_own(work.turns) else A
-        ),
-        "life_place": Figure(f"{key}.life_place", float(np.argmax(work.life)) + 1.0, "count", C),
+        "life": _life(f"{key}.life", work, worst),
+        "life_place": Figure(f"{key}.life_place", worst + 1.0, "count", C),
     }
     if asked.ask.cover is not None:
         least = asked.ask.cover + float(path.margins[:2].min())
@@ -274,7 +278,14 @@ def _candidate(key: str, asked: Asked, path: PlannedPath, work: PlanWork) -> dic
     return figures
 
 
-def _rows(key: str, ask: PlanAsk, path: PlannedPath) -> tuple[PlanRow, ...]:
+def _life(key: str, work: PlanWork, place: int) -> Figure:
+    """Life used of one place with its band; assumed where turns or steering are."""
+    own = is_own(work.turns) and work.steering.bores > 0
+    used = work.life[place]
+    return Figure(key, used.best, "life", C if own else A, used.low, used.high)
+
+
+def _rows(key: str, ask: PlanAsk, path: PlannedPath, work: PlanWork) -> tuple[PlanRow, ...]:
     rows = []
     slope = ask.exit_height / ask.distance
     for rod in range(1, path.rods + 1):
@@ -289,6 +300,7 @@ def _rows(key: str, ask: PlanAsk, path: PlannedPath) -> tuple[PlanRow, ...]:
                     "change": Figure(f"{own}.change", float(path.change[rod - 1]), "angle", C),
                     "across": Figure(f"{own}.across", across, "distance", C),
                     "depth": Figure(f"{own}.depth", slope * across - height, "length", C),
+                    "life": _life(f"{own}.life", work, rod - 1),
                 },
             )
         )
@@ -326,6 +338,8 @@ def _limits(asked: Asked, worked: Worked, key: str) -> tuple[Sentence, ...]:
         Sentence(f"plan.limit.{governs}", {"radius": radius}),
         Sentence("plan.limit.long_life", {"radius": price}),
     ]
+    if worked:
+        found.append(_steering(next(iter(worked.values()))[1], asked.rod_type.length, key))
     if KEPT_PLAN in worked and asked.ask is not None:
         path = worked[KEPT_PLAN][0]
         # kept pitches are whole tenths of a percent: each end may be 0.05 % off
@@ -343,6 +357,17 @@ def _limits(asked: Asked, worked: Worked, key: str) -> tuple[Sentence, ...]:
                 else Sentence("plan.kept_unknown")
             )
     return tuple(found)
+
+
+def _steering(work: PlanWork, length: float, key: str) -> Sentence:
+    """How far each rod is expected to bend beside the plan, and where that is known from."""
+    own, bores = f"{key}.steering", work.steering.bores
+    sd = work.steering.curvature(length) * length
+    values: dict[str, str | Figure] = {
+        "bend": Figure(f"{own}.bend", sd, "angle", C if bores else A),
+        "bores": Figure(f"{own}.bores", float(bores), "count", M),
+    }
+    return Sentence("plan.steering_learnt" if bores else "plan.steering_assumed", values)
 
 
 def _cautions(asked: Asked) -> tuple[Sentence, ...]:

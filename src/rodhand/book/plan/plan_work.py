@@ -9,9 +9,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rodhand.book.work.assess import NO_CONDITION, default_curves, habits_of
+from rodhand.book.plan.planned_bore import Steering
+from rodhand.book.plan.planned_wear import life_by_place, wear_of_path
+from rodhand.book.work.assess import habits_of
 from rodhand.book.work.force_work import strand_of
-from rodhand.drillstring.meetings import PinToward
 from rodhand.drillstring.passes import PassKind
 from rodhand.drillstring.soft_string import Axis, Motion, Strand, from_tool, rotating, sliding
 from rodhand.drillstring.turns import TurnEvidence, TurnRung, Turns, turns_from
@@ -20,9 +21,9 @@ from rodhand.record.book import Book
 from rodhand.record.book_bores import Bore, BorePass
 from rodhand.record.book_things import Rig
 from rodhand.record.marks import fold
+from rodhand.record.planned import Plan
 from rodhand.steel.rod_type import RodType
-from rodhand.wear.declared_past import bore_damage, bore_legs
-from rodhand.wear.standard_mix import CAREFUL, MixBore
+from rodhand.wear.life_used import LifeUsed
 
 Floats = NDArray[np.float64]
 PUBLISHED_SPEED = (0.3 / 60.0, 3.0 / 60.0)
@@ -54,8 +55,11 @@ class PlanWork:
     thrust, pull, torque : Range
         At the rig with the string all in, of the string alone: pushed without turning, pulled
         without turning, turned. [N], [N], [N m]
-    life : ndarray (rods,)
-        Life used by place from the head, design value of the worst section; pilot and pullback.
+    life : tuple of LifeUsed
+        By place from the head, worst section; pilot and pullback, the string laid into the planned
+        hole with the crew's steering.
+    steering : Steering
+        The crew's.
     turns : Turns
         Of the pilot.
     """
@@ -64,29 +68,30 @@ class PlanWork:
     thrust: Range
     pull: Range
     torque: Range
-    life: Floats
+    life: tuple[LifeUsed, ...]
+    steering: Steering
     turns: Turns
 
 
-def plan_work(book: Book, rig: str, rod_type: RodType, path: PlannedPath) -> PlanWork:
+def plan_work(
+    book: Book, plan: Plan, rod_type: RodType, path: PlannedPath, steering: Steering
+) -> PlanWork:
     """What a planned path would take.
 
     Parameters
     ----------
     book : Book
         Its rig's past is looked up there.
-    rig : str
-        Who drills; empty where nobody said.
+    plan : Plan
+        The plan.
     rod_type : RodType
         The rods.
     path : PlannedPath
         The path.
-
-    Returns
-    -------
-    PlanWork
-        Bends are the plan's: nothing is added for what steering will add.
+    steering : Steering
+        How much the crew's hole will wander about it.
     """
+    rig = plan.rig
     habits = next((h for name, h in habits_of(book).items() if fold(name) == fold(rig)), None)
     kept = next((each for each in book.rigs.values() if fold(each.name) == fold(rig)), None)
     turns = [
@@ -102,7 +107,8 @@ def plan_work(book: Book, rig: str, rod_type: RodType, path: PlannedPath) -> Pla
         pilot.best + back.best, pilot.low + back.low, pilot.high + back.high, pilot.own and back.own
     )
     thrust, pull, torque = _string(path, strand_of(rod_type), kept)
-    return PlanWork(time, thrust, pull, torque, _life(path, rod_type, kept, turns), turns[0])
+    life = life_by_place(wear_of_path(book, plan, path, steering))
+    return PlanWork(time, thrust, pull, torque, life, steering, turns[0])
 
 
 def is_own(turns: Turns) -> bool:
@@ -158,15 +164,3 @@ def _string(path: PlannedPath, strand: Strand, rig: Rig | None) -> tuple[Range, 
     return (
         at_rig(sliding(-1), "force"), at_rig(sliding(1), "force"), at_rig(turning, "torque")
     )  # fmt: skip
-
-
-def _life(path: PlannedPath, rod_type: RodType, rig: Rig | None, turns: Sequence[Turns]) -> Floats:
-    curvature = np.abs(path.change) / rod_type.length
-    bore = MixBore(
-        CAREFUL, np.stack((curvature, np.zeros_like(curvature)), axis=1), rod_type.length
-    )
-    legs = bore_legs(bore, *(each.best / path.length for each in turns))
-    pin: PinToward = "rig" if rig is not None and rig.pin_toward == "rig" else "head"
-    done = bore_damage(bore, rod_type, default_curves(), pin, NO_CONDITION, legs=legs)
-    design = done.design
-    return np.asarray(design.max(axis=1) if design.ndim > 1 else design)

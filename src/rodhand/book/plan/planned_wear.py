@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -10,14 +11,20 @@ from numpy.typing import NDArray
 
 from rodhand.book.plan.planned import asked_of
 from rodhand.book.plan.planned_bore import Steering, planned_bore, steering_of
-from rodhand.book.work.assess import Assessment, classes_of
+from rodhand.book.work.assess import Assessment, default_curves
 from rodhand.book.work.bore_work import BoreWork, place_key
 from rodhand.book.work.moments import places_alone
 from rodhand.hole.plan_limits import PlanAsk
 from rodhand.hole.planned_path import PlannedPath, own_path, plan_paths
 from rodhand.record.book import Book
 from rodhand.record.planned import Plan
-from rodhand.wear.life_used import Contribution, RodLife, rod_life
+from rodhand.wear.life_used import (
+    PRINTED_CLASSES,
+    ClassFactor,
+    Contribution,
+    LifeUsed,
+    rod_life,
+)
 from rodhand.wear.sections import section_curves
 
 Floats = NDArray[np.float64]
@@ -76,12 +83,17 @@ def path_in_force(ask: PlanAsk, plan: Plan) -> PlannedPath | None:
 
 
 def wear_of_path(
-    book: Book, plan: Plan, path: PlannedPath, reams: int = 0, pull: float | None = None
+    book: Book,
+    plan: Plan,
+    path: PlannedPath,
+    steering: Steering | None = None,
+    reams: int = 0,
+    pull: float | None = None,
 ) -> PlannedWear:
-    """What one path takes of each place; see `planned_bore`."""
+    """What one path takes of each place; see `planned_bore`. Steering is looked up when None."""
     rod_type = asked_of(book, plan).rod_type
     assert rod_type is not None
-    steering = steering_of(book, plan.rig)
+    steering = steering or steering_of(book, plan.rig)
     work = planned_bore(book, plan, rod_type, path, steering, reams, pull)
     alone = places_alone(work, "")
     parts = tuple(
@@ -113,9 +125,9 @@ def planned_wear(assessment: Assessment, plan: Plan) -> PlannedWear | None:
     return None if path is None else wear_of_path(book, plan, path)
 
 
-def life_by_place(assessment: Assessment, wear: PlannedWear) -> tuple[RodLife, ...]:
-    """Life each place uses in the planned bore: best with its band, and design. [-]"""
-    rod_type = wear.work.rod_type
-    slopes = [curve.slope for curve in section_curves(rod_type, assessment.curves)]
-    classes = classes_of(assessment, rod_type)
-    return tuple(rod_life(parts, slopes, classes=classes) for parts in wear.parts)
+def life_by_place(
+    wear: PlannedWear, classes: Sequence[ClassFactor] = PRINTED_CLASSES
+) -> tuple[LifeUsed, ...]:
+    """Life each place uses in the planned bore, worst section: best with its band, design. [-]"""
+    slopes = [curve.slope for curve in section_curves(wear.work.rod_type, default_curves())]
+    return tuple(rod_life(parts, slopes, classes=classes).worst for parts in wear.parts)
