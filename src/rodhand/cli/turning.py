@@ -18,7 +18,7 @@ def turning(
     as_of: AsOf = "",
     seasons: Annotated[int, typer.Option("--seasons", help=say("turning.help_seasons"))] = 1000,
     processes: Annotated[int, typer.Option("--processes", min=1, max=64,
-                                           help=say("turning.help_processes"))] = 1,
+                                           help=say("turning.help_processes"))] = 2,
     units: Units = "metric",
     json_: Json = False,
 ) -> None:  # fmt: skip

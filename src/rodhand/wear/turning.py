@@ -195,7 +195,8 @@ def _policy(
         order = _orders(case, name, k, draws, known, average)
         used[each, order] += padded[0, which]
         known[each, order] += padded[1, which]
-        if name == PLANNED:  # planned apart: with rods never replaced, and with rods that are
+        # Planned apart: with rods never replaced, and, once one has broken, with rods that are.
+        if name == PLANNED and any(broke):
             order = _orders(case, name, k, draws, believed, average)
         believed[each, order] += padded[1, which]
         wrong = np.stack([draw.wrong[k] for draw in draws])

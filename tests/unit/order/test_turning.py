@@ -10,6 +10,7 @@ from rig_day_book import RIG, tell
 
 from rodhand.book.opening import open_assessment
 from rodhand.book.order.turning import run, turning_view
+from rodhand.book.order.turning_memory import keep, kept, key_of
 from rodhand.faults import BadInputError
 from rodhand.wear.turning import POLICIES, BoreToDrill, TurningCase, hazard
 
@@ -52,6 +53,24 @@ def test_hazard_is_the_slope_of_the_chance() -> None:
     for k, slope in enumerate(SLOPES):
         expected = section_chance(0.2, step, slope) / step
         assert hazard(damage, SLOPES)[0, k] == pytest.approx(expected, rel=1e-3)
+
+
+def test_seasons_kept_are_taken_and_other_content_is_not(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Numbers read back are those kept; another set, seed or count has nothing kept."""
+    monkeypatch.setenv("RODHAND_CACHE", str(tmp_path))
+    case = alike((0.5, 0.0), 2, 1)
+    key, found = key_of(case, 3, 1), run(case, 3)
+    assert kept(key) is None
+    keep(key, found)
+    read = kept(key)
+    assert read is not None
+    assert read.digest == found.digest
+    others = (key_of(case, 4, 1), key_of(case, 3, 2), key_of(alike((0.4, 0.0), 2, 1), 3, 1))
+    assert [kept(each) for each in others] == [None] * 3
+    (tmp_path / f"{key}.npz").write_bytes(b"spoiled")
+    assert kept(key) is None
 
 
 def test_rig_without_own_bores_gets_invented_ones(tmp_path: Path) -> None:

@@ -171,6 +171,9 @@ def _filled(
     if of.out:
         count = Figure(f"{own}.out", float(len(of.out)), "count", C)
         notes.append(Sentence("order.booked_out", {"count": count}))
+    if plan.against:
+        count = Figure(f"{own}.against", float(plan.against), "count", C)
+        notes.append(Sentence("order.booked_against", {"count": count}))
     if any(bore.length is None for bore in bores):
         notes.append(Sentence("order.booked_length"))
     return BookedView(

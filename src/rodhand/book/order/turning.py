@@ -14,6 +14,7 @@ from rodhand.advice.leading import FEWEST_BORES
 from rodhand.advice.verdict import Sentence
 from rodhand.book.order.order_case import box_as_it_lies
 from rodhand.book.order.place_work import mean_by_place, rod_type_of_rig
+from rodhand.book.order.turning_memory import keep, kept, key_of
 from rodhand.book.tasks.set_tasks import bores_of_rig
 from rodhand.book.work.assess import Assessment, classes_of
 from rodhand.book.work.bore_work import place_key
@@ -183,7 +184,11 @@ def turning_view(
     if found is None:
         return TurningView(assessment.invented, name, "type")
     case, own = found
-    what = run(case, seasons, SEED, processes, told)
+    key = key_of(case, seasons, SEED)
+    what = kept(key)
+    if what is None:
+        what = run(case, seasons, SEED, processes, told)
+        keep(key, what)
     stand = C if own else A
     rows = tuple(
         PolicyRow(how, {
