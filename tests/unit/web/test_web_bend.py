@@ -109,3 +109,13 @@ def test_thrust_that_buckles_gives_no_bends(client: TestClient, folder: Path) ->
 def test_no_such_bore_or_pass(client: TestClient) -> None:
     assert client.get("/bore/B9/bend").status_code == 404
     assert client.get("/bore/B%2F1/bend?pass=swab").status_code == 404
+
+
+def test_a_free_rod_is_asked_for_in_the_units_of_the_page(client: TestClient) -> None:
+    """2 m are 6.5617 ft and 8 mm 0.31496 in (an inch is 25.4 mm)."""
+    metric = _twin(client, "?free_length_m=2&bow_mm=8")["values"]["bend.thrust_at_rig"]
+    us = _twin(client, "?free_length_ft=6.5617&bow_in=0.31496")["values"]["bend.thrust_at_rig"]
+    assert us == pytest.approx(metric, rel=1e-4)
+    page = client.get("/bore/B%2F1/bend?units=us&free_length_ft=x").text
+    assert 'name="free_length_ft"' in page
+    assert 'value="x"' in page

@@ -42,6 +42,7 @@ from rodhand.record.marks import fold
 from rodhand.units import Figure, Standing
 from rodhand.wear.life_used import Contribution, LifeUsed, RodLife, rod_life
 from rodhand.wear.sections import section_curves
+from rodhand.words import word
 
 
 class NoSuchBoreError(LookupError):
@@ -190,9 +191,13 @@ def warnings_of(work: BoreWork) -> tuple[Sentence, ...]:
         found.append(Sentence("bore.warning.not_read", {"stations": names_in_words(unread)}))
     for each in work.passes:
         if not each.recorded:
-            found.append(Sentence("bore.warning.pass_not_recorded", {"what": each.what}))
+            found.append(
+                Sentence("bore.warning.pass_not_recorded", {"what": word("choice", each.what)})
+            )
         elif not each.order_known:
-            found.append(Sentence("bore.warning.order_not_recorded", {"what": each.name}))
+            found.append(
+                Sentence("bore.warning.order_not_recorded", {"what": word("choice", each.name)})
+            )
     if any(each.what == "pullback" and each.recorded for each in work.passes) and all(
         each.lead_rods_off is None for each in work.bore.passes if each.what == "pullback"
     ):
@@ -201,7 +206,7 @@ def warnings_of(work: BoreWork) -> tuple[Sentence, ...]:
         found.append(Sentence("bore.warning.hole_diameter"))
     for each, powers in zip(work.passes, work.powers, strict=True):
         if not powers.laid and np.isfinite(work.hole.readings.pitch).any():
-            found.append(Sentence("bore.warning.not_laid", {"what": each.name}))
+            found.append(Sentence("bore.warning.not_laid", {"what": word("choice", each.name)}))
     if work.hole.best is not None:
         found += [Sentence(f"bore.doubt.{each}") for each in work.hole.best.doubts if each in TOLD]
     if work.bore.salt_or_sour == "yes":

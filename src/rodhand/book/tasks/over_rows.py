@@ -12,6 +12,7 @@ from rodhand.book.work.moments import Moment, concerned
 from rodhand.book.work.names_then import GROUPS, NamesThen
 from rodhand.book.work.over_limits import LimitedBend
 from rodhand.units import Figure, Standing
+from rodhand.words import word
 
 
 def over_row(
@@ -58,7 +59,7 @@ def over_row(
         f"bore.over.{bend.verdict}",
         {
             "station": f"{bend.station}",
-            "what": bend.what,
+            "what": word("over_what", bend.what),
             "percent": figures["bend_percent"],
             "length": figures["length"],
             "share": figures["share"],

@@ -25,7 +25,7 @@ from rodhand.record.book_things import Thing
 from rodhand.units import Figure, Standing
 from rodhand.wear.chance import Chance, chance_of_break
 from rodhand.wear.sections import BITE_FACTOR, SECTIONS, Section
-from rodhand.words import say
+from rodhand.words import say, word
 
 C, A, M = Standing.COMPUTED, Standing.ASSUMED, Standing.MEASURED
 BENDS_SHOWN = 12
@@ -201,7 +201,11 @@ def mates_of(assessment: Assessment, thing: Thing) -> tuple[Sentence, ...]:
             and group.rods[0] in assessment.book.things
         ]
         sub = saver_sub_on(assessment, assessment.book.bores[did.bore].rig, did.happened)
-        values = {"bore": did.bore, "mates": names_in_words(near), "known": str(did.known)}
+        values = {
+            "bore": did.bore,
+            "mates": names_in_words(near),
+            "known": word("who", str(did.known)),
+        }
         values["sub"] = sub.name if sub else say("number.dash")
         lines.append(Sentence("thing.mates", values))
     return tuple(lines)
