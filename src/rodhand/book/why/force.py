@@ -18,6 +18,7 @@ from rodhand.record.book_bores import FreeReading, Reading
 from rodhand.record.marks import fold
 from rodhand.steel.tube import ELASTIC_MODULUS
 from rodhand.units import Figure, Standing
+from rodhand.words import word
 
 C, A, M, U = Standing.COMPUTED, Standing.ASSUMED, Standing.MEASURED, Standing.UNKNOWN
 READINGS_SHOWN = 4
@@ -63,7 +64,8 @@ def why_force(assessment: Assessment, name: str, station: int, pass_name: str = 
     key = f"why.force.{name}.{work.passes[numbers[0]].name}.{station}"
     parts = [_load(work, worked, place, key)]
     parts += [_check(work, worked, place, each, f"{key}.{each.check}") for each in place.shares]
-    values = {"station": f"{station}", "bore": name, "name": work.passes[numbers[0]].name}
+    of = word("choice", work.passes[numbers[0]].name)
+    values = {"station": f"{station}", "bore": name, "name": of}
     return WhyView(
         Sentence("why.title_force", values), assessment.invented, tuple(parts),
         f"/bore/{name}/forces", Sentence("why.back_forces", {"name": name}),
