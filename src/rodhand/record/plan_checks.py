@@ -112,7 +112,8 @@ def price_faults(values: Mapping[str, object], columns: Mapping[str, str]) -> li
         faults.append(Fault("price_nothing", column="price"))
     for name, goes_with in (("lead_days", "new rod"), ("rod_type", "new rod"), ("under", "break")):
         if name in columns and what is not None and what != goes_with:
-            faults.append(Fault("price_column", column=columns[name], values={"what": goes_with}))
+            found, only = f"{values.get(name) or ''}", {"what": goes_with}
+            faults.append(Fault("price_column", found, column=columns[name], values=only))
     if "price" in columns and "currency" not in columns:
         faults.append(Fault("price_currency", column="currency"))
     return faults

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import cache
 
 import numpy as np
@@ -14,6 +15,7 @@ from rodhand.book.bore.expected_wear import taken_by_place
 from rodhand.book.bore.limit_events import limits_view
 from rodhand.book.bore.over_steer_cost import over_steer_costs
 from rodhand.book.bore.taken_where import TakenWhere, taken_where
+from rodhand.book.owner import retirement
 from rodhand.book.owner.forecast import forecast_view
 from rodhand.book.owner.money import money_view
 from rodhand.book.owner.wear_rates import curve_of, wear_rates
@@ -21,6 +23,7 @@ from rodhand.book.tasks.standings import recorded_design
 from rodhand.book.twin import twin
 from rodhand.book.work.assess import Assessment, assess
 from rodhand.book.work.prices import OwnerPrices, owner_prices
+from rodhand.wear.survival import Lasted
 
 STEADY = [-20.0 + 3.0 * k for k in range(1, 13)]
 SHARP = [p + (9.0 if k >= 3 else 0.0) for k, p in enumerate(STEADY)]
@@ -178,6 +181,34 @@ def test_risk_weighs_a_rod_by_its_place_once_what_is_lost_has_a_price() -> None:
         place = int(name.removeprefix("M1-"))  # the box lies as it was loaded
         assert f["break_low"].value == f["break_high"].value == 5900.0 + 500.0 * place
         assert f["risk_high"].value == pytest.approx(f["break_high"].value / f["chance_high"].value)
+
+
+def test_an_age_is_told_with_enough_breaks_and_both_prices(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # Weibull shape 2 by its own quantiles: 40 broken rods, scale 0.5 of a life
+    lasted = [
+        Lasted(0.5 * math.sqrt(-math.log(1.0 - (k + 0.5) / 40.0)), True) for k in range(40)
+    ]  # fmt: skip
+    monkeypatch.setattr(retirement, "lasted_rods", lambda _: (lasted, 0))
+    a_break = ("price", (("what", "break"), ("price", "4500"), ("currency", "USD")))
+    assert retirement.retire_view(assessed(PRICE)).state == "no_price"
+    book = assessed(PRICE, a_break)
+    told = retirement.retire_view(book)
+    assert told.state == "age"
+    shape, scale = told.figures["shape"].value, told.figures["scale"].value
+    assert (shape, scale) == pytest.approx((2.0, 0.5), rel=0.06)
+    # least of [500 S + 5000 (1 - S)] / integral of S, over a fine row of ages
+    ages = np.linspace(1e-4, 1.5, 30_001)
+    lasts = np.exp(-((ages / scale) ** shape))
+    reached = ages[0] + np.concatenate(
+        ([0.0], np.cumsum((lasts[1:] + lasts[:-1]) / 2.0 * np.diff(ages)))
+    )
+    rate = (500.0 * lasts + 5000.0 * (1.0 - lasts)) / reached
+    assert told.figures["age"].value == pytest.approx(float(ages[rate.argmin()]), rel=1e-2)
+    metres = sum(each.metres for each in book.histories.values())
+    per_metre = sum(each.age for each in lasted) / metres
+    assert told.figures["per_metre"].value == pytest.approx(rate.min() * per_metre, rel=1e-4)
 
 
 def test_the_page_names_prices_and_what_is_missing() -> None:
