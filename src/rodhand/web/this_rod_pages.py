@@ -46,8 +46,11 @@ def add_this_rod(app: FastAPI, folder: Path) -> None:
         def again(error: BadInputError) -> Response:
             return _page(request, folder, rig, error, typed)
 
-        kept_as = {"kept": typed.get("station", ""), "bore": bore}
-        return await pressed(request, rig, kept, again, address(PAGE, rig), **kept_as)
+        hand = typed.get("hand", "")
+        return await pressed(
+            request, rig, kept, again, address(PAGE, rig), "walking" if hand else "this-rod",
+            kept=typed.get("station", ""), bore=bore, hand=hand,
+        )  # fmt: skip
 
 
 def _page(
@@ -65,6 +68,7 @@ def _page(
         typed=typed or {}, kept=asked.get("kept", ""), entry=asked.get("entry", ""),
         anew=asked.get("anew", ""),
         scale=_scale(view), state=_state(view),
+        walking=bool((typed or {}).get("hand") or asked.get("hand")),
         push="push_ft" if system_of(request) == "us" else "push_m",
     )  # fmt: skip
 

@@ -1,19 +1,63 @@
 "use strict";
-/* Steps on the pitch: they start from the last reading, which counts as typed only once touched.
+/* Keypad and steps: they start from the last reading, which counts as typed only once touched.
    Without a signal the page counts on by itself: number, last pitch and room of the next rod. */
 (() => {
   const form = document.querySelector("form.this-rod");
   if (!form) return;
   const pitch = document.getElementById("pitch");
-  const steps = document.querySelector(".steps");
-  steps.hidden = false;
-  steps.addEventListener("click", (event) => {
-    const step = event.target.dataset.step;
-    if (step === undefined) return;
-    const from = Number(pitch.value || pitch.dataset.last || 0);
-    if (Number.isFinite(from)) pitch.value = (from + Number(step)).toFixed(1).replace(/^-0\.0$/, "0.0");
-  });
+  const keep = form.querySelector('button[value="read"]');
+  const others = form.querySelectorAll('button[value="same"], button[value="not read"]');
+  const fields = form.querySelectorAll(".rod-fields input");
+  let field = pitch; // the number the keypad writes into
 
+  /** Only what can be meant now takes a touch: a pitch is kept once it was touched, and said to be
+      as before, or not read, only while it was not. So a finger beside its key keeps nothing. */
+  const guard = () => {
+    keep.setAttribute("aria-disabled", String(!pitch.value));
+    for (const each of others) each.setAttribute("aria-disabled", String(Boolean(pitch.value) || "none" in each.dataset));
+  };
+  const mark = (chosen) => {
+    field = chosen;
+    fields.forEach((each) => each.toggleAttribute("data-on", each === field));
+  };
+  const put = (text) => {
+    field.value = text;
+    document.getElementById("pitch-told").textContent = `${field.labels[0].textContent} ${text}`;
+    guard();
+  };
+  const keyed = (key, text) => {
+    if (key === "back") return text.slice(0, -1);
+    if (key === "sign") return text.startsWith("-") ? text.slice(1) : `-${text}`;
+    return key === "." && text.includes(".") ? text : text + key;
+  };
+
+  const keypad = form.querySelector(".keypad");
+  fields.forEach((each) => {
+    each.inputMode = "none"; // the keys are on the page; a keyboard types all the same
+    each.addEventListener("focus", () => mark(each));
+    each.addEventListener("input", guard);
+  });
+  keypad.addEventListener("click", (event) => {
+    const { key, step } = event.target.dataset;
+    if (key !== undefined) put(keyed(key, field.value));
+    if (step === undefined) return;
+    const from = Number((field.value || field.dataset.last || "0").replace("−", "-"));
+    if (Number.isFinite(from)) put((from + Number(step)).toFixed(1).replace(/^-0\.0$/, "0.0"));
+  });
+  form.querySelectorAll("[data-count]").forEach((each) =>
+    each.addEventListener("click", () => {
+      const number = Number(form.elements.station.value) + Number(each.dataset.count);
+      if (number >= 1) form.elements.station.value = String(number);
+    }),
+  );
+  mark(pitch);
+  guard();
+
+  // What is told about a press stands in its own place, so that it covers no key and moves nothing.
+  const told = document.getElementById("press-told");
+  document.querySelector(".rod-slot").append(told);
+
+  const lacks = form.dataset.lacks;
   const begun = JSON.parse(form.dataset.rod);
   const number = (text) => (/^[+-]?(\d+\.?\d*|\.\d+)$/.test(text) ? Number(text) : null);
   const radians = (degrees) => (degrees === null ? null : (degrees * Math.PI) / 180);
@@ -27,6 +71,8 @@
       if (typed[name]) payload[name] = typed[name];
     }
     const sign = payload.pitch_pct?.replace("−", "-");
+    form.dataset.lacks = pitch.value && button.value !== "read" ? form.dataset.touched : lacks;
+    if (button.getAttribute("aria-disabled") === "true") return null;
     if (button.value === "same") Object.assign(payload, { pitch_pct: pitch.dataset.last, signs: 'pitch_pct "' });
     else if (button.value === "not read") delete payload.pitch_pct;
     else if (sign === undefined || number(sign) === null) return null;
@@ -35,7 +81,8 @@
 
   const shown = (name, text) => {
     const place = document.getElementById(`here-${name}`);
-    place.closest("p").hidden = text === null;
+    const line = place.closest("p");
+    if (!line.matches(".scale-ends")) line.hidden = text === null;
     place.textContent = text ?? "";
   };
 
@@ -50,8 +97,11 @@
     const unread = Array.from({ length: begun.unread }, (_each, n) => ({ station: first + 1 + n, pitch: null, heading: null }));
     const from = window.roomLeft.start([...before, ...unread, ...read], null);
     const room = from.unread || from.pitch === null ? null : window.roomLeft.after(from.pitch, begun.length, begun.radius);
-    document.getElementById("room-told")?.setAttribute("hidden", "");
-    document.getElementById("room-here").hidden = false;
+    document.querySelectorAll(".room-of-book").forEach((each) => (each.hidden = true));
+    for (const name of ["room-here", "more-here"]) document.getElementById(name).hidden = false;
+    const drawn = document.querySelector(".room-drawn"); // keeps its height, known or not
+    drawn.toggleAttribute("data-unknown", room === null || !drawn.querySelector(".within"));
+    drawn.querySelector(".easy")?.remove(); // a price the device does not work out
     shown("from", room && grade(room.from));
     shown("to", room && grade(room.to));
     shown("last", room && grade(from.pitch));
@@ -68,12 +118,14 @@
     const station = order.length ? Number(order.at(-1).station) + 1 : begun.station;
     const last = order.length ? order.at(-1).pitch_pct ?? "" : begun.last;
     form.elements.station.value = String(station);
-    pitch.value = "";
     pitch.placeholder = pitch.dataset.last = last;
-    form.querySelectorAll("details input").forEach((each) => (each.value = ""));
+    [...fields, form.elements.remark].forEach((each) => (each.value = ""));
     const same = form.querySelector('button[value="same"]');
-    same.hidden = !last;
-    same.textContent = form.dataset.same.replace("{pitch}", last);
+    same.toggleAttribute("data-none", !last);
+    same.textContent = form.dataset.same.replace("{pitch}", last || "–");
+    mark(pitch);
+    guard();
+    document.querySelector("#walking strong").textContent = form.dataset.short.replace("{station}", String(station));
     document.querySelector("h1").textContent = form.dataset.title.replace("{station}", String(station));
     document.getElementById("rods-told").textContent = form.dataset.rods;
     tellRoom(order);

@@ -1,0 +1,163 @@
+"""The page of the rod being drilled: touches counted, nothing moves, wrong touches keep nothing."""
+
+from __future__ import annotations
+
+import statistics
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from gloves import SIGMA_MM, Layout, wrong_in_100
+from playwright.sync_api import Browser, Page, expect
+from served import served
+from touching import Rod, keys, logged, run, steps
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "unit" / "rig_day"))
+
+from rig_day_book import BORE, RIG, kept, tell
+
+pytestmark = pytest.mark.browser
+SIZES = {"tablet": (768, 1024), "phone": (360, 740)}
+PARTS = range(17, 22)
+"""Stations of the run driven here; benchmarks/touches.py drives all 36."""
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Path:
+    read = ({"bore": "B1", "station": str(n), "pitch_pct": "0.4"} for n in range(1, PARTS[0]))
+    tell(tmp_path / "book", (*RIG, BORE[0], *(("reading", each) for each in read)))
+    return tmp_path / "book"
+
+
+@pytest.fixture(params=SIZES)
+def page(request: pytest.FixtureRequest, browser: Browser, book: Path) -> Iterator[Page]:
+    width, height = SIZES[request.param]
+    with served(book) as address:
+        context = browser.new_context(
+            base_url=address, has_touch=True, viewport={"width": width, "height": height}
+        )
+        context.add_cookies([{"name": "units", "value": "us", "url": address}])
+        opened = context.new_page()
+        opened.set_default_timeout(20_000)
+        opened.goto("/rig-rod/Rig-40#this-rod")
+        yield opened
+        context.close()
+
+
+def test_keys_and_steps_by_hand() -> None:
+    assert keys("-12.5") == ["1", "2", ".", "5", "sign"]
+    assert keys("0.3") == [".", "3"]
+    assert steps("-12.0", "-11.8") == ["+0.1", "+0.1"]
+    assert steps("3.0", "7.9") == ["-0.1", "+5"]
+    assert steps("3.0", "3.0") is None
+
+
+def test_a_run_of_rods_takes_few_touches(page: Page, book: Path) -> None:
+    rods = [rod for rod in run() if rod.station in PARTS]
+    begun = len(kept(book))
+    found = logged(page, rods, last="0.4")
+    touches = [each.touches for each in found]
+    assert statistics.median(touches) <= 6
+    assert statistics.median(each.seconds for each in found) <= 8
+    assert sorted(touches)[-1] <= 12
+    told = [payload for kind, payload in kept(book, begun) if kind == "reading"]
+    assert [each["station"] for each in told if each.get("pitch_pct") != "6.2"] == [
+        str(rod.station) for rod in rods
+    ]
+    want = {rod.station: float(rod.pitch) for rod in rods if rod.how == "read"}
+    read = {int(each["station"]): float(each.get("pitch_pct", "nan")) for each in told}
+    assert {station: read[station] for station in want} == want
+
+
+PLACES = """() => Object.fromEntries([...document.querySelectorAll(
+  '.to-strike, .keypad button, .keeps button, .rod-fields input')].map(each => {
+    const box = each.getBoundingClientRect();
+    return [each.dataset.key ?? each.dataset.step ?? each.value ?? each.name,
+      [box.x, box.y, box.width, box.height].map(Math.round).join(' ')]; }))"""
+SHIFTS = """window.shifts = 0; new PerformanceObserver(list => list.getEntries().forEach(
+  each => window.shifts += each.value)).observe({type: 'layout-shift', buffered: true})"""
+
+
+def boxes(page: Page) -> dict[str, str]:
+    found: dict[str, str] = page.evaluate(PLACES)
+    found.pop("", None)
+    return {name.split(",")[0]: place for name, place in found.items()}
+
+
+def test_nothing_moves_under_the_finger(page: Page) -> None:
+    page.context.add_init_script(SHIFTS)
+    page.reload(wait_until="domcontentloaded")
+    expect(page.locator(".keypad")).to_be_visible()
+    first = boxes(page)
+    expect(page.locator("#mode")).to_contain_text("Saved in the book")
+    page.wait_for_load_state("networkidle")
+    assert boxes(page) == first  # late answers, the mode's line
+    page.locator('.keeps [value="read"]').tap(force=True)
+    expect(page.locator("#press-told")).to_contain_text("Type or step the pitch")
+    assert boxes(page) == first  # a message
+    assert page.evaluate("window.shifts") < 0.001  # words settling in their own slot
+    page.locator('.keypad [data-key="2"]').tap()
+    page.locator('.keeps [value="read"]').tap()
+    page.wait_for_url("**kept=*")
+    expect(page.locator(".keypad")).to_be_visible()
+    assert boxes(page) == first  # the next rod, its note and its way back
+    page.context.set_offline(True)
+    page.locator('.keypad [data-step="+1"]').tap()
+    page.locator('.keeps [value="read"]').tap()
+    expect(page.locator("#press-told")).to_contain_text("Kept on this device")
+    expect(page.locator("#here-from")).to_be_visible()
+    assert boxes(page) == first  # no signal, the device's own room
+    page.locator('.keeps [value="not read"]').tap()
+    expect(page.locator("#here-note")).to_contain_text("without a pitch")
+    assert boxes(page) == first
+
+
+def test_a_touch_that_cannot_be_meant_keeps_nothing(page: Page, book: Path) -> None:
+    before = len(kept(book))
+    keep, same, not_read = (
+        page.locator(f'.keeps [value="{name}"]') for name in ("read", "same", "not read")
+    )
+    expect(page.locator("#pitch")).to_have_attribute("placeholder", "0.4")
+    keep.tap(force=True)
+    expect(page.locator("#press-told")).to_contain_text("Type or step the pitch")
+    page.locator('.keypad [data-step="+0.1"]').tap()
+    expect(page.locator("#pitch")).to_have_value("0.5")
+    for each in (same, not_read):
+        each.tap(force=True)
+        expect(page.locator("#press-told")).to_contain_text("A pitch is typed")
+    assert len(kept(book)) == before
+    for _ in "0.5":
+        page.locator('.keypad [data-key="back"]').tap()
+    same.tap()
+    page.wait_for_url("**kept=*")
+    assert len(kept(book)) == before + 1
+    page.locator(".take-back button").tap()  # one touch undoes it
+    page.wait_for_url("**taken_back=1*")
+    expect(page.locator("h1")).to_contain_text(f"Rod {PARTS[0]} of")
+
+
+def test_while_walking_there_is_nothing_to_read(page: Page) -> None:
+    page.goto("/rig-rod/Rig-40?hand=locator#walking")
+    state = page.locator("#walking")
+    size = page.viewport_size
+    assert size is not None
+    assert state.bounding_box() == {"x": 0, "y": 0, **size}
+    assert state.locator("strong").inner_text() == f"Rod {PARTS[0]}"
+    on_top = "([x, y]) => document.elementFromPoint(x, y).closest('#walking') !== null"
+    for x in (5, size["width"] // 2, size["width"] - 5):
+        for y in (5, size["height"] // 2, size["height"] - 5):
+            assert page.evaluate(on_top, [x, y])
+    state.tap()
+    expect(state).to_be_hidden()
+    page.locator('.keypad [data-key="1"]').tap()
+    page.locator('.keeps [value="read"]').tap()
+    page.wait_for_url("**kept=*#walking")
+    expect(state.locator("strong")).to_have_text(f"Rod {PARTS[0] + 1}")
+
+
+def test_gloves_keep_under_one_wrong_entry_in_100(page: Page) -> None:
+    """A finger of 18 mm; its centre scatters so that 95 in 100 touches fall within 10 mm."""
+    rods: list[Rod] = run()
+    layout = Layout.of(page)
+    assert wrong_in_100(layout, rods, SIGMA_MM, 10) < 1.0
