@@ -25,7 +25,9 @@ PLAN = {
     "plan": BORE, "rig": RIG, "head": "HD-12", "distance_ft": "160", "entry_pitch_pct": "-20",
     "exit_pitch_pct": "18", "cover_ft": "5", "cover_from_ft": "60", "cover_to_ft": "105",
     "product_od_in": "4.5", "product_radius_ft": "30", "hole_diameter_in": "6",
-    "note": "invented",
+    "chosen": "easiest", "note": "invented",
+    "pitches": "-20.0 -18.3 -16.5 -14.8 -13.1 -11.4 -9.7 -8.0 -6.3 -4.7 -3.0 -1.3 0.4 2.1 3.7 5.0 "
+    "6.2 7.5 8.8 10.1 11.4 12.7 14.0 15.3 16.6 17.1 17.1",
 }  # fmt: skip
 UTILITIES = (
     {"utility": "gas main", "what": "gas", "how": "potholed seen", "at_ft": "72",

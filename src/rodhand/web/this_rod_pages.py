@@ -89,7 +89,7 @@ def _state(view: ThisRodView) -> dict[str, object]:
 
 def _scale(view: ThisRodView) -> dict[str, float]:
     """Places on the straight scale of pitch, in percent of its width; empty when not known."""
-    figures = view.room.figures
+    figures = view.room.figures | (view.plan.figures if view.plan else {})
     if "from" not in figures:
         return {}
     low, high = (figures[name].value or 0.0 for name in ("from", "to"))
@@ -99,5 +99,5 @@ def _scale(view: ThisRodView) -> dict[str, float]:
     def at(name: str) -> float:
         return round(100.0 * ((figures[name].value or 0.0) - start) / span, 2)
 
-    names = ("from", "to", "last", "long_from", "long_to")
+    names = ("from", "to", "last", "long_from", "long_to", "plan")
     return {name: min(max(at(name), 0.0), 100.0) for name in names if name in figures}

@@ -131,3 +131,20 @@ def test_an_over_steer_is_told_until_the_next_rod_is_read(folder: Path) -> None:
     assert "/bore/B1/way" in page
     keep_row(folder, "Rig-40", "B1", "9", "read", {"pitch_pct": "11"})
     assert this_rod(folder, "Rig-40").over is None
+
+
+def test_the_plan_at_this_rod(folder: Path) -> None:
+    """Seven rods of 10 ft were read from -9 % up to -3 %, the rig's own pitch was not: the hole
+    dives at their mean slopes, (9 + 8.5 + 7.5 + 6.5 + 5.5 + 4.5 + 3.5) / 100 x 10 ft = 4.5 ft.
+    The plan enters at -1 % and is level from its first rod's end: 0.5 / 100 x 10 ft = 0.05 ft."""
+    assert this_rod(folder, "Rig-40").plan is None
+    level = " ".join(["0"] * 12)
+    plan = {"plan": "B1", "rig": "Rig-40", "distance_ft": "120", "entry_pitch_pct": "-1",
+            "exit_pitch_pct": "1", "chosen": "own", "pitches": level}  # fmt: skip
+    tell(folder, [("plan", plan)])
+    target = this_rod(folder, "Rig-40").plan
+    assert target is not None
+    assert target.figures["plan"].value == 0.0
+    assert target.figures["off"].value == pytest.approx(4.45 * 0.3048, rel=0.01)
+    assert [each.key for each in target.told] == ["this_rod.plan", "this_rod.plan_below"]
+    assert this_rod(folder, "Rig-40").station == 8

@@ -12,6 +12,7 @@ from rodhand.advice.verdict import Sentence
 from rodhand.book.entry.keeping import enter
 from rodhand.book.opening import book_in
 from rodhand.book.rig.over_steer_told import over_steer_told
+from rodhand.book.rig.plan_target import PlanTarget, plan_target
 from rodhand.book.rig.two_devices import two_devices
 from rodhand.book.rig.two_views import TwoDevices
 from rodhand.book.telling import names_in_words
@@ -87,6 +88,8 @@ class ThisRodView:
         How often the hole was drilled anew.
     over : Sentence or None
         That the rod read last bends past a limit; see `over_steer_told`.
+    plan : PlanTarget or None
+        What the bore's plan asks of this rod.
     """
 
     invented: bool
@@ -102,6 +105,7 @@ class ThisRodView:
     two: TwoDevices | None = None
     anew: int = 0
     over: Sentence | None = None
+    plan: PlanTarget | None = None
 
 
 def this_rod(folder: Path, rig: str, bore: str = "") -> ThisRodView:
@@ -138,20 +142,22 @@ def this_rod(folder: Path, rig: str, bore: str = "") -> ThisRodView:
         rods = names_in_words([book.things[key].name for key in keys])
     key = f"this_rod.{at.rig}"
     room = RoomView(Sentence("this_rod.no_bore"), {})
-    last, over = "", None
+    last, over, plan = "", None, None
     if known is not None and station is None:
         room = RoomView(Sentence("this_rod.pilot_done"), {})
     elif known is not None and station is not None:
         last = _last_typed(known, station)
         hole, room = pilot_and_room(book, known, key)
         over = over_steer_told(book, known, hole, key)
+        rod_type = rod_type_of_bore(book, known)
+        plan = plan_target(book, known.name, rod_type, hole, station, room.figures, key)
     figures = dict(room.figures)
     if station is not None:
         figures["station"] = Figure(f"{key}.station", float(station), "count", Standing.COMPUTED)
     return ThisRodView(
         is_invented(book), at, station, rods, sure, last, room, caution("rotating"), names, figures,
         two_devices(known) if known is not None else None,
-        drilled_anew(known) if known is not None else 0, over,
+        drilled_anew(known) if known is not None else 0, over, plan,
     )  # fmt: skip
 
 
