@@ -192,13 +192,14 @@ def test_what_the_book_refuses_stays_with_what_to_do(
 VECTORS = json.loads(
     (Path(__file__).resolve().parents[1] / "unit" / "rig_day" / "room_vectors.json").read_text()
 )
-WORKED = """({rooms, none, starts}) => {
+WORKED = """({rooms, easy, none, starts}) => {
   const rad = each => each === null ? null : each * Math.PI / 180;
   const grade = each => each === null ? null : Math.atan(Number(each) / 100);
   const room = each => window.roomLeft.after(grade(each.pitch_pct), each.length_m, each.radius_m);
   const rows = each => each.rows.map(row => ({station: row.station, pitch: grade(row.pitch_pct),
     heading: row.heading_deg === null ? null : rad(Number(row.heading_deg))}));
-  return {rooms: rooms.map(room), none: none.map(room),
+  const middle = each => window.roomLeft.easy(grade(each.pitch_pct), each.length_m, each.radius_m);
+  return {rooms: rooms.map(room), easy: [...easy, ...none].map(middle), none: none.map(room),
     starts: starts.map(each => window.roomLeft.start(rows(each), null))};
 }"""
 
@@ -215,6 +216,9 @@ def test_the_device_works_the_room_as_the_book_does(browser: Browser, address: s
         assert told_room["to"] - pitch == pytest.approx(row["room"], rel=1e-9)
         assert pitch - told_room["from"] == pytest.approx(row["room"], rel=1e-9)
     assert found["none"] == [None] * len(VECTORS["none"])
+    wanted_easy = [{name: pytest.approx(row[name], rel=1e-9) for name in ("from", "to")}
+                   for row in VECTORS["easy"]]  # fmt: skip
+    assert found["easy"] == [*wanted_easy, *[None] * len(VECTORS["none"])]
     for row, start in zip(VECTORS["starts"], found["starts"], strict=True):
         assert start["unread"] == row["unread"], row["name"]
         pitch, heading = row["pitch_pct"], row["heading_deg"]
@@ -249,6 +253,8 @@ def test_rods_are_logged_without_a_signal_and_the_page_counts_on(
         # -0.015 rad: tan(-0.07811) = -7.8 %, tan(0.04811) = 4.8 %.
         expect(page.locator("#here-from")).to_contain_text("-7.8")
         expect(page.locator("#here-to")).to_contain_text("4.8")
+        expect(page.locator(".room-drawn svg")).to_be_visible()
+        expect(page.get_by_text("Only the book works out")).to_be_visible()
         press(page, "Not read")
         expect(page.locator("h1")).to_contain_text("Rod 11 of B1")
         expect(page.locator("#here-note")).to_contain_text("last 1 rods")

@@ -15,6 +15,8 @@ from rodhand.web.pressing import address, of_rig, pressed, rig_page, typed_of
 PAGE = "rig-rod"
 MARGIN = 0.3
 """Of the scale's room left free at both ends. [1]"""
+ENDS = (100.0 * MARGIN / (1.0 + 2.0 * MARGIN), 100.0 * (1.0 + MARGIN) / (1.0 + 2.0 * MARGIN))
+"""Where the room begins and ends on a scale, in percent of its width."""
 
 
 def add_this_rod(app: FastAPI, folder: Path) -> None:
@@ -67,7 +69,7 @@ def _page(
         request, "this_rod.html", folder, view, view.at.rig, error,
         typed=typed or {}, kept=asked.get("kept", ""), entry=asked.get("entry", ""),
         anew=asked.get("anew", ""),
-        scale=_scale(view), state=_state(view),
+        scale=_scale(view), ends=ENDS, state=_state(view),
         walking=bool((typed or {}).get("hand") or asked.get("hand")),
         push="push_ft" if system_of(request) == "us" else "push_m",
     )  # fmt: skip
@@ -84,6 +86,7 @@ def _state(view: ThisRodView) -> dict[str, object]:
         "bore": view.at.bore, "station": view.station or 0, "last": view.last,
         "pitch": known("last"), "heading": known("heading"), "unread": int(known("unread") or 0),
         "length": known("length"), "radius": known("limit_radius"),
+        "long_radius": known("long_radius"),
     }  # fmt: skip
 
 

@@ -37,6 +37,13 @@ def test_a_room(row: dict[str, Any]) -> None:
     assert half == pytest.approx(row["half_sideways"], rel=1e-9)
 
 
+@pytest.mark.parametrize("row", named(VECTORS["easy"]))
+def test_the_easier_middle(row: dict[str, Any]) -> None:
+    pitch = math.atan(row["pitch_pct"] / 100.0)
+    found = room_left(row["length_m"], row["radius_m"], 0.0, 0.0).limit
+    assert (pitch - found, pitch + found) == pytest.approx((row["from"], row["to"]), rel=1e-12)
+
+
 @pytest.mark.parametrize("row", named(VECTORS["none"]))
 def test_no_room_without_a_length_and_a_limit(row: dict[str, Any]) -> None:
     with pytest.raises(ValueError, match="must be above 0"):

@@ -29,6 +29,12 @@ window.roomLeft = (() => {
     };
   };
 
+  /** The easier middle: pitches within a radius that is a price and no limit; null as above. */
+  const easy = (pitch, length, radius) => {
+    const found = room(length, radius, 0, 0);
+    return found && { from: pitch - found.limit, to: pitch + found.limit };
+  };
+
   /** The reading the next rod starts from, and how many rods went by since without a pitch.
       Rows are { station, pitch, heading }, null for not read; the station read last counts last, and
       a station left out is no row. Nothing read yet: what the rig's own pitch says, if anything. */
@@ -39,5 +45,5 @@ window.roomLeft = (() => {
     return { pitch: order[last].pitch, heading: order[last].heading, unread: order.length - 1 - last };
   };
 
-  return { after, start };
+  return { after, easy, start };
 })();

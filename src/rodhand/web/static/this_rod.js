@@ -86,6 +86,16 @@
     place.textContent = text ?? "";
   };
 
+  /** The easier middle of the straight scale, as a share of the room; none where none is known. */
+  const easier = (middle, share) => {
+    if (middle === null) return;
+    const within = middle.parentNode.querySelector(".within");
+    const [left, width] = ["x", "width"].map((name) => Number(within.getAttribute(name)));
+    const half = Math.max(0, Math.min(((share ?? 0) * width) / 2, 50));
+    middle.setAttribute("x", String(left + width / 2 - half));
+    middle.setAttribute("width", String(2 * half));
+  };
+
   const tellRoom = (rows) => {
     const read = rows.map((each) => ({
       station: Number(each.station),
@@ -101,7 +111,13 @@
     for (const name of ["room-here", "more-here"]) document.getElementById(name).hidden = false;
     const drawn = document.querySelector(".room-drawn"); // keeps its height, known or not
     drawn.toggleAttribute("data-unknown", room === null || !drawn.querySelector(".within"));
-    drawn.querySelector(".easy")?.remove(); // a price the device does not work out
+    drawn.querySelector(".plan")?.remove(); // the plan and what was over are of the rod before
+    for (const name of ["plan-told", "over-told"]) document.getElementById(name)?.remove();
+    const easy = room && window.roomLeft.easy(from.pitch, begun.length, begun.long_radius);
+    easier(drawn.querySelector(".easy"), easy && (easy.to - from.pitch) / room.room);
+    document.getElementById("here-scale-sideways").hidden = room === null || from.heading === null || !(room.sideways > 0);
+    shown("easy", easy && `${grade(easy.from)} ${form.dataset.and} ${grade(easy.to)}`);
+    shown("unknown", room && from.heading === null ? form.dataset.sidewaysUnknown : null);
     shown("from", room && grade(room.from));
     shown("to", room && grade(room.to));
     shown("last", room && grade(from.pitch));
