@@ -67,8 +67,8 @@ def check(
     for name, text in (numbers or {}).items():
         item = name.split(".", 1)[1]
         box = page.locator(f"[name='{name}']").first
-        if page.locator(f"[id='{item}'] details[open]").count() == 0:
-            page.locator(f"[id='{item}'] summary").tap()
+        if page.locator(f"[id='{item}'] .measured[open]").count() == 0:
+            page.locator(f"[id='{item}'] .measured > summary").tap()
         if box.get_attribute("type") == "radio":
             page.locator(f"label:has(input[name='{name}'][value='{text}'])").tap()
         else:

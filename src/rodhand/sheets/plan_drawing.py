@@ -25,6 +25,7 @@ MOST_STRETCH = 8.0
 ASIDE = 110.0
 NUMBER_EVERY = 5
 Place = Callable[[float], float]
+Points = tuple[tuple[float, float], ...]
 
 
 def plan_svg(view: PlanView, width: float = 900.0, language: str = IN_FORCE) -> str:
@@ -49,13 +50,14 @@ def plan_svg(view: PlanView, width: float = 900.0, language: str = IN_FORCE) -> 
         return ""
     depths = [y for each in d.paths_m.values() for _, y in each]
     depths += [z - keep for *_, z, _, keep in d.utilities_m if z is not None]
+    depths += [y for _, y in d.driven_m]
     depths += [-d.cover_m[2]] if d.cover_m is not None else []
     low = min([*depths, -1.0]) - 0.3
     high = max(0.0, d.exit_height_m) + 0.3
     across = (width - 2.0 * LEFT) / d.distance_m
     up = min(HIGH / (high - low), MOST_STRETCH * across)
     tall = TOP + (high - low) * up + UNDER
-    sideways = ASIDE if d.aside_m else 0.0
+    sideways = ASIDE if d.aside_m or d.driven_aside_m else 0.0
 
     def x(at: float) -> float:
         return LEFT + at * across
@@ -148,6 +150,12 @@ def _paths(view: PlanView, d: PlanDrawing, x: Place, y: Place) -> list[str]:
             tag("polyline", points=points([(x(a), y(b)) for a, b in path]), fill="none",
                 stroke=SLATE, stroke_width=4)
         )  # fmt: skip
+    if d.driven_m:
+        drawn.append(
+            tag("polyline", points=points([(x(a), y(b)) for a, b in d.driven_m]), fill="none",
+                stroke=INK, stroke_width=3, stroke_dasharray="2 3")
+        )  # fmt: skip
+        drawn.append(tag("circle", cx=x(d.driven_m[-1][0]), cy=y(d.driven_m[-1][1]), r=5, fill=INK))
     for rod, (at, height) in enumerate(d.rods_m):
         px, py = x(at), y(height)
         drawn.append(tag("line", x1=px, x2=px, y1=py - 6, y2=py + 6, stroke=INK, stroke_width=1.5))
@@ -157,14 +165,20 @@ def _paths(view: PlanView, d: PlanDrawing, x: Place, y: Place) -> list[str]:
 
 
 def _aside(d: PlanDrawing, x: Place, tall: float, language: str) -> list[str]:
-    if not d.aside_m:
+    if not (d.aside_m or d.driven_aside_m):
         return []
-    most = max(max(abs(right) for _, right in d.aside_m), 0.5)
+    most = max(max(abs(right) for _, right in (*d.aside_m, *d.driven_aside_m)), 0.5)
     middle = tall + ASIDE / 2.0
-    line = [(x(along), middle + right / most * (ASIDE / 2.0 - 24.0)) for along, right in d.aside_m]
+
+    def line(path: Points) -> str:
+        far = ASIDE / 2.0 - 24.0
+        return points([(x(along), middle + right / most * far) for along, right in path])
+
     return [
         _words(LEFT, tall + 12.0, say("plan.drawing_aside", language)),
         tag("line", x1=x(0), x2=x(d.distance_m), y1=middle, y2=middle, stroke=LINE,
             stroke_dasharray="6 4"),
-        tag("polyline", points=points(line), fill="none", stroke=SLATE, stroke_width=3),
+        tag("polyline", points=line(d.aside_m), fill="none", stroke=SLATE, stroke_width=3),
+        tag("polyline", points=line(d.driven_aside_m), fill="none", stroke=INK, stroke_width=3,
+            stroke_dasharray="2 3"),
     ]  # fmt: skip

@@ -13,6 +13,7 @@ from rodhand.book.bore.bore_figures import price_radius
 from rodhand.book.entry.entry_page import entry_view
 from rodhand.book.entry.keeping import enter
 from rodhand.book.opening import book_in
+from rodhand.book.plan.driven import Driven, driven_against
 from rodhand.book.plan.plan_views import (
     Candidate,
     PlanDrawing,
@@ -108,6 +109,8 @@ def plan_view(folder: Path, name: str, shown: str = "") -> PlanView:
     told, changes = _told(asked, worked, key)
     here = _shown(worked, shown)
     path = worked[here][0] if here else None
+    bore = next((b for n, b in book.bores.items() if fold(n) == fold(plan.plan)), None)
+    driven = driven_against(book, bore, asked.rod_type, path, f"{key}.driven")
     return PlanView(
         name=plan.plan,
         invented=is_invented(book),
@@ -125,12 +128,13 @@ def plan_view(folder: Path, name: str, shown: str = "") -> PlanView:
         chosen=plan.chosen,
         rows=()
         if path is None or asked.ask is None
-        else _rows(f"{key}.rod", asked.ask, *worked[here]),
+        else _rows(f"{key}.rod", asked.ask, *worked[here], driven),
         utilities=_utilities(asked, path, key),
         limits=_limits(asked, worked, key),
         cautions=_cautions(asked),
         figures=_figures(plan, key),
-        drawing=_drawing(asked, worked, path),
+        drawing=_drawing(asked, worked, path, driven),
+        driven=driven.told if driven else (),
     )
 
 
@@ -285,7 +289,9 @@ def _life(key: str, work: PlanWork, place: int) -> Figure:
     return Figure(key, used.best, "life", C if own else A, used.low, used.high)
 
 
-def _rows(key: str, ask: PlanAsk, path: PlannedPath, work: PlanWork) -> tuple[PlanRow, ...]:
+def _rows(
+    key: str, ask: PlanAsk, path: PlannedPath, work: PlanWork, driven: Driven | None
+) -> tuple[PlanRow, ...]:
     rows = []
     slope = ask.exit_height / ask.distance
     for rod in range(1, path.rods + 1):
@@ -301,6 +307,7 @@ def _rows(key: str, ask: PlanAsk, path: PlannedPath, work: PlanWork) -> tuple[Pl
                     "across": Figure(f"{own}.across", across, "distance", C),
                     "depth": Figure(f"{own}.depth", slope * across - height, "length", C),
                     "life": _life(f"{own}.life", work, rod - 1),
+                    **(driven.rods.get(rod, {}) if driven else {}),
                 },
             )
         )
@@ -405,7 +412,9 @@ def _figures(plan: Plan, key: str) -> dict[str, Figure]:
     return found
 
 
-def _drawing(asked: Asked, worked: Worked, path: PlannedPath | None) -> PlanDrawing | None:
+def _drawing(
+    asked: Asked, worked: Worked, path: PlannedPath | None, driven: Driven | None
+) -> PlanDrawing | None:
     ask = asked.ask
     if ask is None:
         return None
@@ -423,8 +432,9 @@ def _drawing(asked: Asked, worked: Worked, path: PlannedPath | None) -> PlanDraw
     )  # fmt: skip
     cover = None if ask.cover is None else (ask.cover_from, ask.cover_to, ask.cover)
     return PlanDrawing(
-        ask.distance, ask.exit_height, paths, ends, in_way, cover, _aside(asked.plan, path)
-    )
+        ask.distance, ask.exit_height, paths, ends, in_way, cover, _aside(asked.plan, path),
+        driven.side_m if driven else (), driven.above_m if driven else (),
+    )  # fmt: skip
 
 
 def _aside(plan: Plan, path: PlannedPath | None) -> tuple[tuple[float, float], ...]:

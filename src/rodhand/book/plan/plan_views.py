@@ -10,7 +10,10 @@ from rodhand.units import Figure
 
 @dataclass(frozen=True)
 class PlanRow:
-    """One rod of a path: figures ``pitch``, ``change``, ``across``, ``depth`` at its end."""
+    """One rod of a path: figures ``pitch``, ``change``, ``across``, ``depth`` at its end.
+
+    ``life`` at its place; where it was driven ``read``, ``off`` and ``aside`` (see `Driven`).
+    """
 
     rod: int
     figures: dict[str, Figure]
@@ -52,6 +55,8 @@ class PlanDrawing:
     utilities_m: tuple[tuple[str, float, float, float | None, float, float], ...]
     cover_m: tuple[float, float, float] | None
     aside_m: tuple[tuple[float, float], ...] = ()
+    driven_m: tuple[tuple[float, float], ...] = ()
+    driven_aside_m: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -89,6 +94,7 @@ class PlanView:
     cautions: tuple[Sentence, ...]
     figures: dict[str, Figure]
     drawing: PlanDrawing | None
+    driven: tuple[Sentence, ...] = ()
 
 
 @dataclass(frozen=True)
