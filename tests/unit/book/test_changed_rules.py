@@ -163,12 +163,10 @@ def test_what_is_kept_is_kept_in_a_folder_that_cannot_be_written_to(
 
     setting(book, EVERY, "3")
 
-    class ReadOnly:
-        @staticmethod
-        def open(folder: Path) -> None:
-            raise CannotReadError(str(folder), "read-only")
+    def read_only(folder: Path, write: bool = False) -> None:
+        raise CannotReadError(str(folder), "read-only")
 
-    monkeypatch.setattr(kept_standings, "Journal", ReadOnly)
+    monkeypatch.setattr(kept_standings, "journal_of", read_only)
     count = len(open_assessment(book).entries)
     assert standings(book) == ("fit", "not looked at")
     assert len(open_assessment(book).entries) == count
