@@ -117,20 +117,23 @@ def test_the_page_leads_on_to_the_next_rod(folder: Path) -> None:
 
 def test_an_over_steer_is_told_until_the_next_rod_is_read(folder: Path) -> None:
     """From -3 % to 11.5 %: 0.1445 rad over 10 ft, where the limit of 10 % on 10 ft allows 0.1."""
-    assert this_rod(folder, "Rig-40").over is None
+    assert this_rod(folder, "Rig-40").bends.over is None
     keep_row(folder, "Rig-40", "B1", "8", "read", {"pitch_pct": "11.5"})
-    told = this_rod(folder, "Rig-40").over
+    bends = this_rod(folder, "Rig-40").bends
+    told = bends.over
     assert told is not None
     assert (told.key, told.values["station"]) == ("this_rod.over", "8")
     limit = 10 * 0.3048 / value(this_rod(folder, "Rig-40"), "limit_radius")
     turned = math.atan(0.115) - math.atan(-0.03)
     assert told.values["share"].value == pytest.approx(turned / limit, rel=1e-3)
+    assert bends.sharpest is not None
+    assert bends.sharpest.values["station"] == "8"  # the others turned by 1 % each
     client = TestClient(create_app(BookDesk(folder)), base_url="http://127.0.0.1")
     page = client.get("/rig-rod/Rig-40").text
     assert 'id="over-told"' in page
     assert "/bore/B1/way" in page
     keep_row(folder, "Rig-40", "B1", "9", "read", {"pitch_pct": "11"})
-    assert this_rod(folder, "Rig-40").over is None
+    assert this_rod(folder, "Rig-40").bends.over is None
 
 
 def test_the_plan_at_this_rod(folder: Path) -> None:

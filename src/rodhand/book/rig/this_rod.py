@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 import numpy as np
@@ -11,7 +11,7 @@ import numpy as np
 from rodhand.advice.verdict import Sentence
 from rodhand.book.entry.keeping import enter
 from rodhand.book.opening import book_in
-from rodhand.book.rig.over_steer_told import over_steer_told
+from rodhand.book.rig.bends_now import BendsNow, bends_now
 from rodhand.book.rig.plan_target import PlanTarget, plan_target
 from rodhand.book.rig.two_devices import two_devices
 from rodhand.book.rig.two_views import TwoDevices
@@ -86,8 +86,8 @@ class ThisRodView:
         Bores of the rig, newest first.
     anew : int
         How often the hole was drilled anew.
-    over : Sentence or None
-        That the rod read last bends past a limit; see `over_steer_told`.
+    bends : BendsNow
+        The rod read last where it bends past a limit, and the sharpest bend rods stand in now.
     plan : PlanTarget or None
         What the bore's plan asks of this rod.
     """
@@ -104,7 +104,7 @@ class ThisRodView:
     figures: dict[str, Figure]
     two: TwoDevices | None = None
     anew: int = 0
-    over: Sentence | None = None
+    bends: BendsNow = field(default_factory=BendsNow)
     plan: PlanTarget | None = None
 
 
@@ -142,13 +142,13 @@ def this_rod(folder: Path, rig: str, bore: str = "") -> ThisRodView:
         rods = names_in_words([book.things[key].name for key in keys])
     key = f"this_rod.{at.rig}"
     room = RoomView(Sentence("this_rod.no_bore"), {})
-    last, over, plan = "", None, None
+    last, bends, plan = "", BendsNow(), None
     if known is not None and station is None:
         room = RoomView(Sentence("this_rod.pilot_done"), {})
     elif known is not None and station is not None:
         last = _last_typed(known, station)
         hole, room = pilot_and_room(book, known, key)
-        over = over_steer_told(book, known, hole, key)
+        bends = bends_now(book, known, hole, key)
         rod_type = rod_type_of_bore(book, known)
         plan = plan_target(book, known.name, rod_type, hole, station, room.figures, key)
     figures = dict(room.figures)
@@ -157,7 +157,7 @@ def this_rod(folder: Path, rig: str, bore: str = "") -> ThisRodView:
     return ThisRodView(
         is_invented(book), at, station, rods, sure, last, room, caution("rotating"), names, figures,
         two_devices(known) if known is not None else None,
-        drilled_anew(known) if known is not None else 0, over, plan,
+        drilled_anew(known) if known is not None else 0, bends, plan,
     )  # fmt: skip
 
 
