@@ -90,6 +90,28 @@ def test_choices_with_their_costs_and_who_will_pass(client: TestClient, folder: 
     assert "Rods out: " in page
 
 
+def test_each_choice_tells_what_is_left_to_a_utility(client: TestClient, folder: Path) -> None:
+    """Seven rods down to about 1.4 m, rod 8 to 1.65 m at -15 %. Carried on, rod 12 ends 4 x 3.048 m
+    x 0.148 = 1.8 m deeper; the way back levels off near 2 m. A pipe at 3.3 m is met by it."""
+    tell(folder, [("reading", {"bore": "B1", "station": "8", "pitch_pct": "-15",
+                               "length_ft": "10", "rpm": "100", "rotating_min": "4"})])  # fmt: skip
+    ask = "/bore/B1/way.json?depth_m=2&pitch_pct=0&rods=4&to_drill=4"
+    rows = {each["code"]: each for each in client.get(ask).json()["view"]["choices"]}
+    assert [each["near"] for each in rows.values()] == [None] * 3
+    pipe = {"plan": "b1", "utility": "main", "what": "gas", "how": "located", "size_mm": "100",
+            "at_m": str(11.8 * 3.048), "depth_top_m": "3.2"}  # fmt: skip
+    tell(folder, [("utility", pipe)])
+    answer = client.get(ask).json()
+    rows = {each["code"]: each for each in answer["view"]["choices"]}
+    assert rows["ease"]["near"]["key"] == "way.choice_left"
+    assert rows["carry_on"]["near"]["key"] == "way.choice_near"
+    left = answer["figures"]["way.B1.ease.left"]["value"]
+    # From the middle of the pipe at 3.25 m to the hole at 2 to 2.2 m there, less 18 in, a tenth of
+    # 3.2 m and half of pipe and hole: 1.05 to 1.25 - 0.457 - 0.32 - 0.05 - some 0.04 m.
+    assert left == pytest.approx(0.28, abs=0.12)
+    assert "do not do this" in client.get(ask.replace(".json", "")).text
+
+
 @pytest.mark.parametrize("more", ["to_drill=1", "to_drill=401", "back=7", "back=1.5"])
 def test_choices_that_cannot_be(client: TestClient, more: str) -> None:
     asked = f"/bore/B1/way?depth_m=1&pitch_pct=0&rods=2&to_drill=4&{more}"

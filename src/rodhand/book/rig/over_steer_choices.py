@@ -41,6 +41,8 @@ class Ahead:
         Rods the way may take from where the tool stands.
     to_drill : int
         Rods still to drill in all, the way among them.
+    levels : tuple of float
+        Level from the entry at the end of each rod drilled. [m]
     """
 
     station: int
@@ -52,6 +54,7 @@ class Ahead:
     wanted_depth: float
     rods: int
     to_drill: int
+    levels: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -16,7 +17,7 @@ from rodhand.book.rig.over_steer_choices import Ahead, Choice, carried_on, choic
 from rodhand.book.rig.this_rod import pilot_and_room
 from rodhand.book.rig.way_plan import plan_at
 from rodhand.book.rig.way_search import MOST_SIDEWAYS, Worked, worked_way
-from rodhand.book.rig.way_utilities import below_entry, too_near, ways_of
+from rodhand.book.rig.way_utilities import below_entry, nearest_utility, too_near, ways_of
 from rodhand.book.views import OverSteerRow
 from rodhand.book.work.assess import Assessment, is_invented, rod_type_of_bore
 from rodhand.book.work.at_hand import drilled_by
@@ -52,12 +53,21 @@ class RodOfChoices:
 
 @dataclass(frozen=True)
 class ChoiceRow:
-    """One choice: figures worst, together, at_end (depth), pitch_at_end."""
+    """One choice: figures worst, together, at_end (depth), pitch_at_end, last (depth at its end).
+
+    ``near`` says what is left to the nearest utility on its way; None where none was entered.
+    """
 
     code: str
     told: Sentence
     reached: bool | None
     figures: dict[str, Figure]
+    near: Sentence | None = None
+
+    @property
+    def too_near(self) -> bool:
+        """Whether it does not keep, or may not keep, its distance from a utility."""
+        return self.near is not None and self.near.key != "way.choice_left"
 
 
 @dataclass(frozen=True)
@@ -254,10 +264,12 @@ def _ahead(
     pitches = np.interp(np.arange(read.size), known, read[known])
     ends = np.asarray(hole.stations[1:])
     depths = np.interp(ends, hole.path.edges, hole.path.positions[:, 2])
+    levels = np.interp(ends, hole.path.edges, hole.path.positions[:, 0])
     pitches[-1], depths[-1] = now, here
+    levels[-1] += (hole.length - float(hole.path.edges[-1])) * math.cos(now)
     return Ahead(
         read.size, tuple(pitches.tolist()), tuple(depths.tolist()), room, length, pitch, depth,
-        rods, to_drill,
+        rods, to_drill, tuple(levels.tolist()),
     )  # fmt: skip
 
 
@@ -272,7 +284,12 @@ def _with_choices(
         before = int(np.searchsorted(work.hole.stations, over[0].start + 1e-6)) - 1
         back = min(max(ahead.station - before, 1), ahead.station - 1)
     found = choices(assessment, bore, ahead, back or 0)
-    rows = tuple(_choice_row(each, ahead, f"way.{bore.name}.{each.code}") for each in found)
+    near = _near_choices(assessment, bore, ahead, found)
+    rows = tuple(
+        _choice_row(each, ahead, near[each.code], f"way.{bore.name}.{each.code}") for each in found
+    )
+    # What comes too near a utility never stands before what does not; carrying on stays last.
+    rows = (*sorted(rows[:-1], key=lambda row: row.too_near), rows[-1])
     dearest = sorted(
         {key for each in found for key in each.life},
         key=lambda key: -max(each.life.get(key, 0.0) for each in found),
@@ -309,18 +326,42 @@ def _last_over(
     return tuple(row for row in rows if row.verdict in ("over", "likely"))[-1:]
 
 
-def _choice_row(choice: Choice, ahead: Ahead, key: str) -> ChoiceRow:
+def _near_choices(
+    assessment: Assessment, bore: Bore, ahead: Ahead, found: Sequence[Choice]
+) -> dict[str, Sentence | None]:
+    """What each choice leaves to the nearest utility entered, sideways taken as not known."""
+    rod_type = rod_type_of_bore(assessment.book, bore)
+    assert rod_type is not None  # its limit was asked before
+    told: dict[str, Sentence | None] = {}
+    for choice in found:
+        at = ahead.station - choice.back - 1
+        pitch = np.concatenate(([ahead.pitches[at]], choice.pitch))
+        near = nearest_utility(
+            assessment.book, bore, rod_type, ahead.levels[at], ahead.depths[at], pitch
+        )
+        if near is None:
+            told[choice.code] = None
+            continue
+        name, left = near
+        code = "unknown" if math.isnan(left) else "left" if left >= 0.0 else "near"
+        figure = Figure(f"way.{bore.name}.{choice.code}.left", abs(left), "length", C)
+        told[choice.code] = Sentence(f"way.choice_{code}", {"name": name, "left": figure})
+    return told
+
+
+def _choice_row(choice: Choice, ahead: Ahead, near: Sentence | None, key: str) -> ChoiceRow:
     end = ahead.rods - 1 + choice.back
     figures = {
         "worst": Figure(f"{key}.worst", choice.worst, "millionths", C),
         "together": Figure(f"{key}.together", choice.together, "millionths", C),
         "at_end": Figure(f"{key}.at_end", float(choice.depth[end]), "length", C),
         "pitch_at_end": Figure(f"{key}.pitch_at_end", float(choice.pitch[end]), "slope", C),
+        "last": Figure(f"{key}.last", float(choice.depth[-1]), "length", C),
     }
     rods = Figure(f"{key}.rods", float(ahead.rods), "count", C)
     pulled = Figure(f"{key}.back", float(choice.back), "count", C)
     told = Sentence(f"way.choice_{choice.code}", {"rods": rods, "back": pulled})
-    return ChoiceRow(choice.code, told, choice.way.reached if choice.way else None, figures)
+    return ChoiceRow(choice.code, told, choice.way.reached if choice.way else None, figures, near)
 
 
 def _told(way: Worked, figures: dict[str, Figure]) -> Sentence:

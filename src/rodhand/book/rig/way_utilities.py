@@ -34,6 +34,22 @@ def below_entry(book: Book, bore: Bore, ways: tuple[InWay, ...]) -> tuple[InWay,
 
 
 def too_near(
+    book: Book, bore: Bore, rod_type: RodType, across: float, depth: float, pitch: Floats,
+    sideways: bool = False,
+) -> tuple[str, float] | None:  # fmt: skip
+    """The utility a run of rods comes nearest to, where that is nearer than it may.
+
+    Returns
+    -------
+    tuple of str, float, or None
+        Its name and by how much too near, NaN where its depth is unknown and the rods pass it;
+        None where every distance is kept. The rest as in `nearest_utility`.
+    """
+    found = nearest_utility(book, bore, rod_type, across, depth, pitch, sideways)
+    return None if found is None or found[1] >= 0.0 else (found[0], -found[1])
+
+
+def nearest_utility(
     book: Book,
     bore: Bore,
     rod_type: RodType,
@@ -42,7 +58,7 @@ def too_near(
     pitch: Floats,
     sideways: bool = False,
 ) -> tuple[str, float] | None:
-    """The utility a run of rods comes nearest to, where that is nearer than it may.
+    """The utility a run of rods comes nearest to, and what is left beyond the distance to keep.
 
     Parameters
     ----------
@@ -63,8 +79,8 @@ def too_near(
     Returns
     -------
     tuple of str, float, or None
-        Its name and by how much too near, NaN where its depth is unknown and the rods pass it;
-        None where every distance is kept.
+        Its name and what is left, negative where too near, NaN where its depth is unknown and the
+        rods pass it; None where none was entered that they come by.
 
     Notes
     -----
@@ -92,4 +108,4 @@ def too_near(
     )  # fmt: skip
     kept = margins(ask, moved, math.inf)[0, 2:]
     worst = int(np.argmin(kept))
-    return (known[worst].name, -float(kept[worst])) if kept[worst] < 0.0 else None
+    return known[worst].name, float(kept[worst])
