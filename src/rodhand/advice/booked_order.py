@@ -235,8 +235,3 @@ def _bound(case: BookedCase, way: BookedWay) -> float:
     apart = bound_of_breaks(case.means, case.spread, stretches, total, 0, first=1) + first.bound
     whole = bound_of_breaks(case.means, case.spread, stretches, total, 8) - missed
     return max(whole, apart - missed)
-
-
-def _last_resort(bore: BookedBore) -> Floats:
-    """What a rod costs in a place it must not stand in."""
-    return np.where(bore.forbidden, FORBIDDEN * bore.break_cost, 0.0)

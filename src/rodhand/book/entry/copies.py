@@ -12,7 +12,6 @@ from dataclasses import asdict, dataclass, field
 from datetime import UTC, datetime
 from glob import glob
 from pathlib import Path
-from typing import Any
 
 from rodhand.book.entry.carrying import back_up
 from rodhand.book.whole_file import write_whole
@@ -240,8 +239,3 @@ def last_copy(folder: Path) -> CopyMade | None:
     """The newest copy of a book that is there or away; None when none is known."""
     kept = [each.copy for each in copies_of(folder) if each.there != "gone"]
     return kept[0] if kept else None
-
-
-def as_plain(known: Sequence[CopyKnown]) -> list[dict[str, Any]]:
-    """Known copies as plain rows."""
-    return [{**asdict(each.copy), "there": each.there} for each in known]

@@ -102,6 +102,11 @@ def driven_against(
     )  # fmt: skip
 
 
+def side_of_line(below: float) -> str:
+    """On the plan's line, below or above it, by how far below a hole lies. [m]"""
+    return "on" if abs(below) < NEAR else "below" if below > 0.0 else "above"
+
+
 def _from_the_line(hole: Hole) -> bool:
     """Whether headings were read from the line of the bore, not from north."""
     given = [row for row in hole.rows if row.heading is not None]
@@ -115,7 +120,7 @@ def _told(rods: dict[int, dict[str, Figure]], key: str) -> tuple[Sentence, ...]:
     last, most = max(off), max(off, key=lambda rod: abs(off[rod]))
     found = []
     for code, rod in (("driven", last), ("driven_most", most)):
-        side = "on" if abs(off[rod]) < NEAR else "below" if off[rod] > 0.0 else "above"
+        side = side_of_line(off[rod])
         apart = Figure(f"{key}.{code}", abs(off[rod]), "length", C)
         found.append(Sentence(f"plan.{code}_{side}", {"rod": str(rod), "off": apart}))
     return tuple(found)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from rodhand.advice.verdict import Sentence
+from rodhand.book.plan.driven import side_of_line
 from rodhand.book.plan.planned import plan_named
 from rodhand.book.rig.way_plan import plan_at
 from rodhand.book.work.hole_of import Hole
@@ -14,8 +15,6 @@ from rodhand.record.book import Book
 from rodhand.steel.rod_type import RodType
 from rodhand.units import Figure, Standing
 
-ON_THE_LINE = 0.05
-"""Nearer than this the hole is said to lie on the plan's line (ours). [m]"""
 Figures = dict[str, Figure]
 
 
@@ -78,8 +77,7 @@ def plan_target(
     if off is not None:
         figures["off"] = Figure(f"{key}.off", off, "length", Standing.COMPUTED)
         apart = Figure(f"{key}.apart", abs(off), "length", Standing.COMPUTED)
-        code = "on" if abs(off) < ON_THE_LINE else "below" if off > 0.0 else "above"
-        told.append(Sentence(f"this_rod.plan_{code}", {"off": apart}))
+        told.append(Sentence(f"this_rod.plan_{side_of_line(off)}", {"off": apart}))
     return PlanTarget(tuple(told), figures)
 
 

@@ -16,7 +16,7 @@ from rodhand.book.rig.plan_target import PlanTarget, plan_target
 from rodhand.book.rig.two_devices import two_devices
 from rodhand.book.rig.two_views import TwoDevices
 from rodhand.book.telling import names_in_words
-from rodhand.book.work.assess import front_of, is_invented, limit_for, rod_type_of_bore
+from rodhand.book.work.assess import front_of, is_invented, rod_type_of_bore
 from rodhand.book.work.at_hand import (
     AtHand,
     at_hand,
@@ -205,7 +205,7 @@ def pilot_and_room(book: Book, bore: Bore, key: str) -> tuple[Hole | None, RoomV
     if rod_type is None or not rod_type.limit_radius:
         return None, RoomView(Sentence("this_rod.no_limit"), {})
     front = front_of(book, bore)
-    limits = {"rod": limit_for(book, rod_type.name, bore) or rod_type.limit_radius}
+    limits = {"rod": rod_type.limit_radius}  # the one in force for this bore
     if front.limit_radius:
         limits["head"] = front.limit_radius
     governs = max(limits, key=lambda name: limits[name])
