@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 import uvicorn
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "unit" / "web"))
 
@@ -23,7 +23,7 @@ from rodhand.web.app import create_app
 
 NAMES = ("chromium", "chromium-browser", "google-chrome")
 SWITCHES = ["--no-sandbox", "--disable-background-networking", "--disable-component-update"]
-TIME_LIMIT = 20_000  # ms for any one step
+expect.set_options(timeout=60_000)  # ms until a page must say what is asked, on a slow machine too
 
 
 def find_browser() -> str | None:
@@ -66,7 +66,6 @@ def page(browser: Browser, address: str) -> Iterator[Page]:
     """A fresh page that fails the test on any error of a script or refusal by the policy."""
     context = browser.new_context(base_url=address, viewport={"width": 1280, "height": 900})
     opened = context.new_page()
-    opened.set_default_timeout(TIME_LIMIT)
     told: list[str] = []
     opened.on("pageerror", lambda error: told.append(str(error)))
     opened.on("console", lambda said: told.append(said.text) if said.type == "error" else None)

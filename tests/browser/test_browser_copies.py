@@ -27,7 +27,6 @@ def opened(browser: Browser, folder: Path) -> Iterator[Page]:
     with served(folder) as address:
         context = browser.new_context(base_url=address, viewport={"width": 1280, "height": 900})
         page = context.new_page()
-        page.set_default_timeout(20_000)
         yield page
         context.close()
 

@@ -92,7 +92,6 @@ def hand(browser: Browser, book: Path) -> Iterator[Hand]:
     with served(book) as address:
         context = browser.new_context(base_url=address, viewport={"width": 1280, "height": 900})
         page = context.new_page()
-        page.set_default_timeout(20_000)
         told: list[str] = []
         page.on("pageerror", lambda error: told.append(str(error)))
         yield Hand(page)

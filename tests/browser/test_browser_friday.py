@@ -36,7 +36,6 @@ def page(browser: Browser, book: Path, request: pytest.FixtureRequest) -> Iterat
             locale=request.param,
         )  # fmt: skip
         opened = context.new_page()
-        opened.set_default_timeout(20_000)
         yield opened
         context.close()
 

@@ -59,7 +59,6 @@ def page(browser: Browser, book: Path) -> Iterator[Page]:
     with served(book) as address:
         context = browser.new_context(base_url=address, viewport={"width": 1280, "height": 900})
         opened = context.new_page()
-        opened.set_default_timeout(20_000)
         told: list[str] = []
         opened.on("pageerror", lambda error: told.append(str(error)))
         yield opened

@@ -39,7 +39,6 @@ def book(folder: Path) -> Path:
 def opened(browser: Browser, address: str) -> Page:
     context = browser.new_context(base_url=address, viewport={"width": 360, "height": 780})
     page = context.new_page()
-    page.set_default_timeout(20_000)
     return page
 
 

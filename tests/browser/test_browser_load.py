@@ -52,7 +52,6 @@ def page(browser: Browser, book: Path) -> Iterator[Page]:
             base_url=address, viewport={"width": 360, "height": 780}, has_touch=True
         )
         opened = context.new_page()
-        opened.set_default_timeout(20_000)
         yield opened
         context.close()
 

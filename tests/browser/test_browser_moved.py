@@ -35,7 +35,6 @@ def page(browser: Browser, tmp_path: Path) -> Iterator[Page]:
     with served(folder) as address:
         context = browser.new_context(base_url=address, viewport={"width": 1280, "height": 900})
         opened = context.new_page()
-        opened.set_default_timeout(20_000)
         told: list[str] = []
         opened.on("pageerror", lambda error: told.append(str(error)))
         yield opened

@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
 from served import served
+from signal_gate import Signal, signal_to
 
 from conftest import SWITCHES, find_browser
 
@@ -32,9 +33,14 @@ def book(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def address(book: Path) -> Iterator[str]:
-    with served(book) as found:
+def signal(book: Path) -> Iterator[Signal]:
+    with served(book) as behind, signal_to(behind) as found:
         yield found
+
+
+@pytest.fixture
+def address(signal: Signal) -> str:
+    return signal.address
 
 
 @contextmanager
@@ -44,18 +50,17 @@ def tablet(browser: Browser, disk: Path, address: str) -> Iterator[BrowserContex
         disk, executable_path=find_browser(), args=SWITCHES, base_url=address, viewport=SIZE,
         has_touch=True, service_workers="allow",
     )  # fmt: skip
-    context.set_default_timeout(20_000)
     yield context
     context.close()
 
 
 def mode(page: Page, text: str) -> None:
-    expect(page.locator("#mode")).to_contain_text(text, timeout=15_000)
+    expect(page.locator("#mode")).to_contain_text(text)
 
 
 def shell_kept(page: Page) -> None:
     page.goto("/rig-day/Rig-40")
-    expect(page.locator("#shell")).to_contain_text("open without a signal", timeout=20_000)
+    expect(page.locator("#shell")).to_contain_text("open without a signal")
 
 
 def press(page: Page, name: str) -> None:
@@ -67,13 +72,13 @@ def told(page: Page, text: str) -> None:
 
 
 def test_a_shift_without_a_signal_survives_reload_and_kill(
-    browser: Browser, tmp_path: Path, book: Path, address: str
+    browser: Browser, tmp_path: Path, book: Path, signal: Signal
 ) -> None:
     disk = tmp_path / "tablet"
-    with tablet(browser, disk, address) as context:
+    with tablet(browser, disk, signal.address) as context:
         page = context.new_page()
         shell_kept(page)
-        context.set_offline(True)
+        signal.cut(context)
         page.goto("/rig-checks/before/Rig-40")
         press(page, "Done")
         mode(page, "No signal: kept on this device, 1 waiting")
@@ -92,12 +97,12 @@ def test_a_shift_without_a_signal_survives_reload_and_kill(
         page.goto("/office")  # no copy of this one: what is kept is shown instead
         expect(page.get_by_role("heading", name="Guardado en este aparato")).to_be_visible()
     assert kept(book, BEGUN) == []
-    with tablet(browser, disk, address) as context:
-        context.set_offline(True)
+    with tablet(browser, disk, signal.address) as context:
+        signal.cut(context)
         page = context.new_page()
         page.goto("/rig-day/Rig-40")
         mode(page, "4 en espera")
-        context.set_offline(False)
+        signal.back(context)
         mode(page, "Guardado en el libro")
         page.reload()
         expect(page.locator("html")).to_have_attribute("lang", "es")
@@ -134,20 +139,21 @@ def test_lost_replies_and_a_second_touch_make_no_second_entry(
 
 
 def test_two_devices_with_no_signal_bring_each_entry_once(
-    browser: Browser, book: Path, address: str
+    browser: Browser, book: Path, signal: Signal
 ) -> None:
-    devices = [browser.new_context(base_url=address, viewport=SIZE, has_touch=True) for _ in "12"]
+    devices = [
+        browser.new_context(base_url=signal.address, viewport=SIZE, has_touch=True) for _ in "12"
+    ]
     pages = [device.new_page() for device in devices]
-    for page, device in zip(pages, devices, strict=True):
+    for page in pages:
         page.goto("/rig-day/Rig-40")
         mode(page, "Saved in the book")
-        device.set_offline(True)
+    signal.cut(*devices)
     for page in pages:
         for number, name in enumerate(("Weep at a joint", "Jerk", "Torque spike"), 1):
             press(page, name)
             mode(page, f"{number} waiting")
-    for device in devices:
-        device.set_offline(False)
+    signal.back(*devices)
     for page in pages:
         mode(page, "Saved in the book")
     found = Counter(payload["what"] for _, payload in kept(book, BEGUN))
@@ -236,17 +242,17 @@ def rod(page: Page, pitch: str) -> None:
 
 
 def test_rods_are_logged_without_a_signal_and_the_page_counts_on(
-    browser: Browser, tmp_path: Path, book: Path, address: str
+    browser: Browser, tmp_path: Path, book: Path, signal: Signal
 ) -> None:
     disk = tmp_path / "tablet"
-    with tablet(browser, disk, address) as context:
+    with tablet(browser, disk, signal.address) as context:
         page = context.new_page()
         shell_kept(page)
         page.goto("/rig-rod/Rig-40")
         rod(page, "-2")  # with a signal: the book's own page tells of it
         page.wait_for_url("**kept=8*")
         expect(page.locator("h1")).to_contain_text("Rod 9 of B1")
-        context.set_offline(True)
+        signal.cut(context)
         rod(page, "-1.5")
         expect(page.locator("h1")).to_contain_text("Rod 10 of B1")
         # By hand: 10 ft / 145 ft = 0.06897 rad, less 0.005855 of reading error, is 0.06311 about
@@ -265,17 +271,17 @@ def test_rods_are_logged_without_a_signal_and_the_page_counts_on(
         rod(page, "0.5")
         press(page, "Same as last, 0.5 %")
         mode(page, "4 waiting")
-    with tablet(browser, disk, address) as context:
-        context.set_offline(True)
+    with tablet(browser, disk, signal.address) as context:
+        signal.cut(context)
         page = context.new_page()
         page.goto("/rig-rod/Rig-40")
         expect(page.locator("h1")).to_contain_text("Rod 13 of B1")
         page.goto("/rig-day/Rig-40")
         press(page, "Weep at a joint")
         mode(page, "5 waiting")
-        context.set_offline(False)
+        signal.back(context)
         mode(page, "Saved in the book")
-        context.set_offline(True)
+        signal.cut(context)
         page.goto("/rig-rod/Rig-40")  # a copy older than what the book has by now
         expect(page.locator("h1")).to_contain_text("Rod 13 of B1")
     said = [(kind, each.get("station"), each.get("pitch_pct")) for kind, each in kept(book, BEGUN)]
@@ -286,20 +292,20 @@ def test_rods_are_logged_without_a_signal_and_the_page_counts_on(
 
 
 def test_a_pullback_without_a_signal_from_start_to_end(
-    browser: Browser, book: Path, address: str
+    browser: Browser, book: Path, signal: Signal
 ) -> None:
-    context = browser.new_context(base_url=address, viewport=SIZE, has_touch=True)
+    context = browser.new_context(base_url=signal.address, viewport=SIZE, has_touch=True)
     page = context.new_page()
     page.goto("/rig-pullback/Rig-40")
     mode(page, "Saved in the book")
-    context.set_offline(True)
+    signal.cut(context)
     press(page, "Start behind RM-8")
     page.get_by_role("radio", name="galled", exact=True).tap()
     press(page, "M-03")
     mode(page, "2 waiting")
     press(page, "All out: end the pullback")
     expect(page.locator("#pull-ended")).to_contain_text("Pullback ended")
-    context.set_offline(False)
+    signal.back(context)
     mode(page, "Saved in the book")
     page.reload()
     expect(page.get_by_text("was in row 2, no.\u00a02").first).to_be_visible()

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 from served import served
+from signal_gate import Signal, signal_to
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "unit" / "rig_day"))
 
@@ -26,15 +27,19 @@ def book(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def page(browser: Browser, book: Path) -> Iterator[Page]:
-    with served(book) as address:
-        context = browser.new_context(
-            base_url=address, viewport={"width": 768, "height": 1024}, has_touch=True
-        )
-        opened = context.new_page()
-        opened.set_default_timeout(20_000)
-        yield opened
-        context.close()
+def signal(book: Path) -> Iterator[Signal]:
+    with served(book) as address, signal_to(address) as found:
+        yield found
+
+
+@pytest.fixture
+def page(browser: Browser, signal: Signal) -> Iterator[Page]:
+    context = browser.new_context(
+        base_url=signal.address, viewport={"width": 768, "height": 1024}, has_touch=True
+    )
+    opened = context.new_page()
+    yield opened
+    context.close()
 
 
 class Hand:
@@ -102,10 +107,12 @@ def test_a_day_at_the_rig(page: Page, book: Path) -> None:
 
 
 @pytest.mark.parametrize("width", [360, 768, 1280])
-def test_one_press_fills_the_screen_with_no_signal(page: Page, width: int, book: Path) -> None:
+def test_one_press_fills_the_screen_with_no_signal(
+    page: Page, width: int, book: Path, signal: Signal
+) -> None:
     page.set_viewport_size({"width": width, "height": 760})
     page.goto("/rig-makeup/Rig-40")
-    page.context.set_offline(True)
+    signal.cut(page.context)
     hand = Hand(page)
     hand.touch("Utility strike", "link")
     screen = page.locator("#utility-strike")
@@ -151,9 +158,11 @@ def test_targets_are_large_and_nothing_scrolls_sideways(page: Page, width: int) 
 KEPT = """async () => (await window.outbox.all()).map(each => [each.kind, each.payload])"""
 
 
-def test_a_press_with_no_signal_goes_into_the_outbox(page: Page, book: Path) -> None:
+def test_a_press_with_no_signal_goes_into_the_outbox(
+    page: Page, book: Path, signal: Signal
+) -> None:
     page.goto("/rig-day/Rig-40")
-    page.context.set_offline(True)
+    signal.cut(page.context)
     hand = Hand(page)
     hand.touch("Weep at a joint")
     told = page.locator("#press-told")
@@ -164,19 +173,19 @@ def test_a_press_with_no_signal_goes_into_the_outbox(page: Page, book: Path) -> 
     weep = ["event", {"bore": "B1", "pass": "pilot", "station": "7", "what": "weep"}]
     assert page.evaluate(KEPT) == [weep]
     assert len(kept(book)) == BEGUN
-    page.context.set_offline(False)
+    signal.back(page.context)
     expect(page.locator("#mode")).to_contain_text("Saved in the book")
     hand.touch("Jerk")
     page.wait_for_url("**/rig-events/Rig-40?entry=*")
     assert [payload["what"] for _, payload in kept(book, BEGUN)] == ["weep", "jerk"]
 
 
-def test_a_rod_set_aside_with_no_signal_takes_its_reason_along(page: Page) -> None:
+def test_a_rod_set_aside_with_no_signal_takes_its_reason_along(page: Page, signal: Signal) -> None:
     page.goto("/rig-pullback/Rig-40")
     hand = Hand(page)
     hand.touch("Start behind RM-8")
     page.wait_for_url("**entry=*")
-    page.context.set_offline(True)
+    signal.cut(page.context)
     hand.touch("M-05")
     expect(page.get_by_role("alert")).to_contain_text("reason first")
     hand.touch("worn", "radio")
@@ -194,14 +203,14 @@ def test_a_rod_set_aside_with_no_signal_takes_its_reason_along(page: Page) -> No
 NO_STORE = "indexedDB.open = () => { throw new Error('full'); }"
 
 
-def test_a_browser_that_keeps_nothing_says_so(page: Page, book: Path) -> None:
+def test_a_browser_that_keeps_nothing_says_so(page: Page, book: Path, signal: Signal) -> None:
     page.add_init_script(NO_STORE)
     page.goto("/rig-checks/before/Rig-40")
     expect(page.locator("#mode")).to_contain_text("This browser keeps nothing")
     Hand(page).touch("Done")  # the form goes its own way
     page.wait_for_url("**entry=*")
     assert len(kept(book)) == BEGUN + 1
-    page.context.set_offline(True)
+    signal.cut(page.context)
     Hand(page).touch("Done")
     expect(page.get_by_role("alert")).to_contain_text("Not kept")
     assert len(kept(book)) == BEGUN + 1

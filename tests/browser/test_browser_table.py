@@ -39,7 +39,6 @@ def page(browser: Browser, book: Path, request: pytest.FixtureRequest) -> Iterat
         size = {"width": request.param, "height": 900}
         context = browser.new_context(base_url=address, viewport=size)
         opened = context.new_page()
-        opened.set_default_timeout(20_000)
         yield opened
         context.close()
 

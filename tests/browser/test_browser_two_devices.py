@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 from served import served
+from signal_gate import Signal, signal_to
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "unit" / "rig_day"))
 
@@ -34,10 +35,16 @@ def address(book: Path) -> Iterator[str]:
         yield found
 
 
+@pytest.fixture
+def signal(address: str) -> Iterator[Signal]:
+    """One device's own way to the pages."""
+    with signal_to(address) as found:
+        yield found
+
+
 def device(browser: Browser, address: str, name: str, part: str) -> tuple[BrowserContext, Page]:
     """A tablet on which one person is on, with this rod open."""
     context = browser.new_context(base_url=address, viewport=SIZE, has_touch=True)
-    context.set_default_timeout(15_000)
     page = context.new_page()
     page.goto("/rig-on")
     page.get_by_label("Name").fill(name)
@@ -64,17 +71,16 @@ def entries(book: Path) -> list[tuple[str, str, str]]:
 
 
 def test_two_devices_read_one_rod_and_one_touch_picks(
-    browser: Browser, book: Path, address: str
+    browser: Browser, book: Path, address: str, signal: Signal
 ) -> None:
-    (tablet, one), (phone, other) = (
-        device(browser, address, *who) for who in (("Ann", "driller"), ("Ben", "locator hand"))
-    )
-    phone.set_offline(True)
+    tablet, one = device(browser, address, "Ann", "driller")
+    phone, other = device(browser, signal.address, "Ben", "locator hand")
+    signal.cut(phone)
     read(one, "-2")
     one.wait_for_url("**kept=8**")
     read(other, "-4")
     mode(other, "1 waiting")
-    phone.set_offline(False)
+    signal.back(phone)
     mode(other, "Saved in the book")
     other.goto("/rig-rod/Rig-40")
     twice = other.locator("#two-devices section")
@@ -100,17 +106,17 @@ def test_two_devices_read_one_rod_and_one_touch_picks(
 
 
 def test_a_pick_without_a_signal_is_kept_and_sent(
-    browser: Browser, book: Path, address: str
+    browser: Browser, book: Path, signal: Signal
 ) -> None:
     for pitch in ("-2", "-4"):
         tell(book, [("reading", {"bore": "B1", "station": "8", "pitch_pct": pitch})])
-    context, page = device(browser, address, "Ann", "driller")
-    context.set_offline(True)
+    context, page = device(browser, signal.address, "Ann", "driller")
+    signal.cut(context)
     page.locator(".side").filter(has_text="pitch -4").get_by_role("button").tap()
     expect(page.locator("#press-told")).to_contain_text("Kept on this device")
     mode(page, "1 waiting")
     assert len(two_devices_of(book, "B1").open) == 1
-    context.set_offline(False)
+    signal.back(context)
     mode(page, "Saved in the book")
     (rod,) = two_devices_of(book, "B1").settled
     assert [s.state for s in rod.sides if s.typed[0][1] == "-4"] == ["picked"]
