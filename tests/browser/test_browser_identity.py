@@ -38,8 +38,7 @@ def book(folder: Path) -> Path:
 
 def opened(browser: Browser, address: str) -> Page:
     context = browser.new_context(base_url=address, viewport={"width": 360, "height": 780})
-    page = context.new_page()
-    return page
+    return context.new_page()
 
 
 def enter(page: Page, kind: str, **typed: str) -> None:
