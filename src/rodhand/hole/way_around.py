@@ -3,31 +3,40 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
-from functools import cached_property
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import product
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import minimize
 
+from rodhand.hole.clear_of import clear_of
+from rodhand.hole.least_bending import Straightened, least_bending
 from rodhand.hole.plan_limits import DEPTH_ERROR, InWay
 from rodhand.hole.way_back import DAMAGE_POWER, STEEPEST
 
 Floats = NDArray[np.float64]
-STEP = 1e-7
-"""Step of the slopes taken by differences. [rad]"""
-POINTS = 4
-"""Places of a rod that are held against what is in the way."""
+STEP = 1e-6
+"""Step of the slopes taken by differences, of the room. [1]"""
+PIECES = 4
+"""Straight pieces a rod is drawn in."""
 SPARE = 0.02
-"""Kept beyond every clearance by the search, for what lies between those places. [m]"""
+"""Kept beyond every clearance by the search, for what the arc lies outside its pieces. [m]"""
+BESIDE = 0.5
+"""A rod this far before or past what is in the way cannot be steered nearer to it. [m]"""
 REACHED = (0.01, 0.01, 1e-3, 1e-3)
 """Depth, offset, pitch and heading missed that still count as reached. [m, m, rad, rad]"""
 ALMOST = 1.0 - 1e-6
-KNOTS = 7
-"""Bends are searched at so many rods, those between follow evenly; all of them in a short way."""
-BUMP = 0.6
-"""Of the room, how much a start steers aside to try the other way round. [1]"""
+ROUNDS = 12
+"""A way is straightened anew so often, at most."""
+SAME = 1e-4
+"""Rods that change by less than this share of the room are the same way. [1]"""
+MOST_STARTS = 16
+"""Ways round what is in the way that are begun, at most."""
+FIRST_ROUNDS, FOLLOWED = 3, 3
+"""So often each is straightened at first; of the best, so many are followed to their end. [1]"""
+SIDES = ((0.0, -1.0), (0.0, 1.0), (1.0, 0.0), (-1.0, 0.0))
+"""Above, below, right and left of what is in the way: offset and depth. [1]"""
 
 
 @dataclass(frozen=True)
@@ -125,27 +134,25 @@ def way_around(
 
     Notes
     -----
-    Sequential quadratic programming in the pitches and headings: first the end is missed by as
-    little as can be, then, where it is met, the cost is made least. Tried from a straight start
-    and, where something is in the way, from starts that pass above, below, left and right of it.
-    In a way longer than `KNOTS` rods the bends between the rods searched follow evenly, so it may
-    cost a little more than the cheapest there is. A rod is taken as going the way half between
-    its two directions, right to a part in a thousand at a tenth of a radian. One whose way is
-    unknown runs across: no heading avoids it.
+    About a way the end, the bends and the distances answer nearly in straight lines; the cheapest
+    way of those lines is exact (`rodhand.hole.least_bending`), and about it all is straightened
+    anew until nothing moves. Where the cheapest way of all comes too near something, it is begun
+    above, below, right and left of that, at most `MOST_STARTS` ways in all, and the best of them
+    are followed: each result is the cheapest near it, and the cheapest of them is told. One whose
+    way is unknown runs across: no heading avoids it.
     """
     if rods < 1 or not (length > 0.0 and room > 0.0):
         raise ValueError("rods must be at least 1, length and room above 0")
     if not (abs(start.pitch) < STEEPEST and abs(wanted.pitch) < STEEPEST):
         raise ValueError("pitches must be under 80 degrees")
     case = _Case(start, wanted, rods, length, room, tuple(in_way), sideways)
-    found = [way for first in case.starts() if (way := case.solved(first)) is not None]
-    kept = [way for way in found if way.clearance >= 0.0]
-    if not kept:
-        return None
-    return min(
-        kept,
-        key=lambda way: (not way.reached, way.cost if way.reached else case.far(way.missed)),
-    )
+    free = replace(case, in_way=()).settled(case.even(), {})
+    if not case.in_way or case.least(free) >= 0.0:
+        return case.way(free)
+    begun = [case.settled(free, sides, FIRST_ROUNDS) for sides in case.ways_round(free)]
+    begun.sort(key=case.worth)
+    found = min((case.settled(each, {}) for each in begun[:FOLLOWED]), key=case.worth)
+    return case.way(found) if case.least(found) >= 0.0 else None
 
 
 @dataclass(frozen=True, eq=False)
@@ -158,170 +165,142 @@ class _Case:
     in_way: tuple[InWay, ...]
     sideways: bool
 
-    def starts(self) -> list[Floats]:
-        """Directions to begin from: evenly toward the end, and aside of what is in the way."""
-        even = np.ones(self.knots) / self.rods
-        pitch = self._toward(self.start.pitch, self.wanted.pitch) * even
-        heading = self._toward(self.start.heading, self.wanted.heading) * even
-        plain = np.concatenate((pitch, heading))
-        found = [self._free(plain)]
-        places = self._measure(found[0][None, :])[3]
-        if self.in_way and self.least(places) < SPARE:
-            along = np.linspace(0.0, 1.0, self.knots)
-            hump = BUMP * self.room * np.cos(2.0 * np.pi * along)
-            none = np.zeros(self.knots)
-            aside = [(hump, none), (-hump, none)]
-            runs_along = any(each.offset is not None for each in self.in_way)
-            if self.sideways and runs_along:
-                aside += [(none, hump), (none, -hump)]
-            found += [self._free(plain + np.concatenate(each)) for each in aside]
-        return found
+    def even(self) -> Floats:
+        """Bends in shares of the room, (planes, n), that turn evenly toward the end."""
+        turns = [self.wanted.pitch - self.start.pitch, self.wanted.heading - self.start.heading]
+        each = np.array(turns[: 2 if self.sideways else 1]) / (self.rods * self.room)
+        return np.repeat(np.clip(each, -0.7, 0.7)[:, None], self.rods, axis=1)
 
-    def _toward(self, now: float, then: float) -> float:
-        most = self.rods * self.room
-        return min(max(then - now, -most), most)
+    def ways_round(self, bends: Floats) -> list[dict[int, tuple[float, float]]]:
+        """On which sides to pass what a way comes too near: by number of it, offset and depth."""
+        near = np.flatnonzero(np.min(self._kept(bends[None])[0], axis=0) < SPARE).tolist()
+        sides = [
+            SIDES if self.sideways and self.in_way[one].offset is not None else SIDES[:2]
+            for one in near
+        ]
+        every = [dict(zip(near, each, strict=True)) for each in product(*sides)]
+        return [{}, *every[: MOST_STARTS - 1]]
 
-    def _free(self, both: Floats) -> Floats:
-        return both if self.sideways else both[: self.knots]
+    def settled(
+        self, bends: Floats, sides: dict[int, tuple[float, float]], rounds: int = ROUNDS
+    ) -> Floats:
+        """The cheapest way near one, begun on the given sides; eased into its room."""
+        found = []
+        for _ in range(rounds):
+            then = self.eased(least_bending(self._straightened(bends, sides)))
+            found.append(then)
+            moved = float(np.max(np.abs(then - bends)))
+            bends, sides = then, {}
+            if moved < SAME:
+                break
+        return min(found, key=self.worth)
 
-    @property
-    def knots(self) -> int:
-        """Rods whose bend is searched."""
-        return min(self.rods, KNOTS)
+    def worth(self, bends: Floats) -> tuple[float, bool, float]:
+        """Least for the best way: distances first, then the end, then the cost."""
+        way = self.way(bends)
+        by = way.cost if way.reached else self.far(way.missed)
+        return max(-way.clearance, 0.0), not way.reached, by
 
-    @cached_property
-    def _between(self) -> Floats:
-        """Changes of direction of all rods from those searched, summed up to each rod's end."""
-        at = np.linspace(0.0, 1.0, self.rods)
-        of_knots = np.linspace(0.0, 1.0, self.knots)
-        bends = np.stack([np.interp(at, of_knots, one) for one in np.eye(self.knots)], axis=1)
-        return np.cumsum(bends, axis=0)
+    def _straightened(self, at: Floats, sides: dict[int, tuple[float, float]]) -> Straightened:
+        changed = at + STEP * np.eye(at.size).reshape(at.size, *at.shape)
+        ways = np.concatenate((changed, at[None]))
+        off, kept = self._off(ways), self._kept(ways)
+        near = self._beside(ways[-1:])[0]
+        for one, side in sides.items():
+            kept[:, :, one] = self._on_side(ways, self.in_way[one], side)
+        flat = (kept[:, near] - SPARE) / self.length
+        return Straightened(
+            at, off[-1], (off[:-1] - off[-1]).T / STEP, flat[-1], (flat[:-1] - flat[-1]).T / STEP
+        )
 
-    def _measure(self, changes: Floats) -> tuple[Floats, Floats, Floats, Floats]:
-        """Directions and places of many ways at once, and their bends; (m, n) each, places x y z.
-
-        Ways come as changes of pitch and heading in the rods searched.
-        """
-        k, start = self.knots, self.start
-        steered = changes[:, :k] @ self._between.T
-        turned = changes[:, k:] @ self._between.T if self.sideways else np.zeros_like(steered)
-        first = np.zeros((len(changes), 1))
-        pitch = start.pitch + np.concatenate((first, steered), axis=1)
-        heading = start.heading + np.concatenate((first, turned), axis=1)
+    def _drawn(self, ways: Floats) -> tuple[Floats, Floats, Floats, Floats]:
+        """Directions at the ends of rods, and bends, of many ways; places of pieces (3, m, k)."""
+        m, start = len(ways), self.start
+        pieces = np.repeat(ways * self.room / PIECES, PIECES, axis=2)
+        steered = np.concatenate((np.zeros((m, 1)), np.cumsum(pieces[:, 0], axis=1)), axis=1)
+        pitch = start.pitch + steered
         level = (pitch[:, 1:] + pitch[:, :-1]) / 2.0
+        turned = np.zeros_like(steered)
+        if self.sideways:  # the steeper, the more heading for the same bend
+            turned[:, 1:] = np.cumsum(pieces[:, 1] / self._cosine(pitch), axis=1)
+        heading = start.heading + turned
         toward = (heading[:, 1:] + heading[:, :-1]) / 2.0
-        step = self.length * np.stack(
+        step = self.length / PIECES * np.stack(
             (np.cos(level) * np.cos(toward), np.cos(level) * np.sin(toward), -np.sin(level))
-        )
-        ends = np.cumsum(step, axis=2) + np.array([start.along, start.offset, start.depth]).reshape(
-            3, 1, 1
-        )
-        bend = np.hypot(np.diff(pitch, axis=1), np.cos(level) * np.diff(heading, axis=1))
-        return pitch, heading, bend, np.concatenate((ends - step, ends[:, :, -1:]), axis=2)
+        )  # fmt: skip
+        first = np.array([start.along, start.offset, start.depth]).reshape(3, 1, 1)
+        places = first + np.concatenate((np.zeros((3, m, 1)), np.cumsum(step, axis=2)), axis=2)
+        bend = self.room * np.sqrt(np.sum(ways**2, axis=1))
+        return pitch[:, ::PIECES], heading[:, ::PIECES], bend, places
 
-    def _missed(self, pitch: Floats, heading: Floats, places: Floats) -> Floats:
-        """Depth, offset, pitch and heading missed at the end, (m, 4)."""
+    def _cosine(self, pitch: Floats) -> Floats:
+        """Of the pitch half way along each rod, for each of its pieces."""
+        ends = pitch[:, ::PIECES]
+        return np.repeat(np.cos((ends[:, 1:] + ends[:, :-1]) / 2.0), PIECES, axis=1)
+
+    def _off(self, ways: Floats) -> Floats:
+        pitch, heading, _, places = self._drawn(ways)
         w = self.wanted
-        columns = [places[2, :, -1] - w.depth, pitch[:, -1] - w.pitch]
+        columns = [(places[2, :, -1] - w.depth) / self.length, pitch[:, -1] - w.pitch]
         if self.sideways:
-            columns[1:1] = [places[1, :, -1] - w.offset]
+            columns[1:1] = [(places[1, :, -1] - w.offset) / self.length]
             columns.append(heading[:, -1] - w.heading)
         return np.stack(columns, axis=1)
 
-    def _kept(self, places: Floats) -> Floats:
-        """Distance beyond what is to be kept, (m, utilities). [m]"""
-        share = np.linspace(0.0, 1.0, POINTS, endpoint=False)
-        x, y, z = (
-            np.concatenate(
-                ((c[:, :-1, None] + share * np.diff(c, axis=1)[:, :, None]).reshape(len(c), -1),
-                 c[:, -1:]), axis=1,
-            )
-            for c in places
-        )  # fmt: skip
-        found = []
-        for each in self.in_way:
-            off = np.maximum(np.maximum(each.at - x, x - each.to), 0.0)
-            aside = 0.0 if each.offset is None else y - each.offset
-            away = np.sqrt(off**2 + (z - (each.depth or 0.0)) ** 2 + aside**2)
-            found.append(np.min(away - DEPTH_ERROR * np.maximum(z, 0.0), axis=1) - each.keep)
-        return np.stack(found, axis=1) if found else np.zeros((len(x), 0))
+    def _kept(self, ways: Floats) -> Floats:
+        """Distance beyond what is to be kept, (m, pieces, in the way). [m]"""
+        return clear_of(self._drawn(ways)[3], self.in_way)
 
-    def least(self, places: Floats) -> float:
+    def _beside(self, ways: Floats) -> NDArray[np.bool_]:
+        """Which pieces lie beside what is in the way, (m, pieces, in the way)."""
+        x = self._drawn(ways)[3][0]
+        found = [
+            (x[:, 1:] > each.at - each.keep - BESIDE) & (x[:, :-1] < each.to + each.keep + BESIDE)
+            for each in self.in_way
+        ]
+        none = np.zeros((len(x), x.shape[1] - 1, 0), dtype=bool)
+        return np.stack(found, axis=2) if found else none
+
+    def _on_side(self, ways: Floats, each: InWay, side: tuple[float, float]) -> Floats:
+        """Distance kept on one side of something in the way where it lies, (m, pieces). [m]"""
+        x, y, z = self._drawn(ways)[3][:, :, 1:]
+        right, down = side
+        past = right * (y - (each.offset or 0.0)) + down * (z - (each.depth or 0.0))
+        beside = (x > each.at - each.keep) & (x < each.to + each.keep)
+        return np.where(beside, past - DEPTH_ERROR * np.maximum(z, 0.0) - each.keep, self.length)
+
+    def least(self, bends: Floats) -> float:
         """Least distance kept beyond what is to be kept. [m]"""
-        return float(np.min(self._kept(places), initial=math.inf))
+        return float(np.min(self._kept(bends[None]), initial=math.inf))
 
     def far(self, missed: Sequence[float]) -> float:
         """How far from the end, in rods and radians together. [1]"""
         scale = np.array([self.length, self.length, 1.0, 1.0])
         return float(np.sum((np.asarray(missed) / scale) ** 2))
 
-    def _inside(self, ways: Floats) -> Floats:
-        """At least 0 where bends are inside the room and distances are kept, (m, k)."""
-        _, _, bend, places = self._measure(ways)
-        kept = (self._kept(places) - SPARE) / self.length
-        return np.concatenate((ALMOST - (bend / self.room) ** 2, kept), axis=1)
+    def eased(self, bends: Floats) -> Floats:
+        """Bends inside the room: rounding of the search taken off."""
+        return np.asarray(bends * min(1.0, ALMOST / max(float(np.max(_both(bends))), 1e-12)))
 
-    def _off(self, ways: Floats) -> Floats:
-        pitch, heading, _, places = self._measure(ways)
-        missed = self._missed(pitch, heading, places)
-        scale = [self.length, self.length, 1.0, 1.0] if self.sideways else [self.length, 1.0]
-        return np.asarray(missed / np.array(scale))
-
-    def solved(self, first: Floats) -> WayAround | None:
-        """The nearest way to the end from one start, then the cheapest; None where it broke."""
-        inside = {"type": "ineq", "fun": _one(self._inside), "jac": _slopes(self._inside)}
-
-        def run(
-            begin: Floats, goal: Callable[[Floats], Floats], also: list[dict[str, object]]
-        ) -> Floats:
-            result = minimize(
-                lambda v: float(goal(v[None, :])[0]), begin,
-                jac=lambda v: _slopes(lambda w: goal(w)[:, None])(v)[0], method="SLSQP",
-                constraints=[inside, *also], options={"maxiter": 30, "ftol": 1e-7},
-            )  # fmt: skip
-            return np.asarray(result.x)
-
-        near = run(first, lambda w: 100.0 * np.sum(self._off(w) ** 2, axis=1), [])
-        way = self._way(near)
-        if way is None or not way.reached:
-            return way
-        end = {"type": "eq", "fun": _one(self._off), "jac": _slopes(self._off)}
-
-        def cost(ways: Floats) -> Floats:
-            bend = self._measure(ways)[2] / self.room
-            return np.asarray(np.sum(bend**DAMAGE_POWER, axis=1))
-
-        cheap = self._way(run(near, cost, [end]))
-        return cheap if cheap is not None and cheap.reached and cheap.cost < way.cost else way
-
-    def _way(self, changes: Floats) -> WayAround | None:
-        """A way as it lies, eased into its room; None where the search broke down."""
-        if not np.all(np.isfinite(changes)):
-            return None
-        pitch, heading, bend, places = self._measure(changes[None, :])
-        sharpest = float(np.max(bend))
-        if sharpest > self.room:  # the search's own rounding
-            return self._way(changes * (ALMOST * self.room / sharpest))
-        missed = self._missed(pitch, heading, places)[0].tolist()
+    def way(self, bends: Floats) -> WayAround:
+        """A way as it lies."""
+        pitch, heading, bend, places = self._drawn(bends[None])
+        missed = (self._off(bends[None])[0] * self._scale).tolist()
         if not self.sideways:
             missed = [missed[0], 0.0, missed[1], 0.0]
-        x, y, z = places[:, 0, 1:]
+        x, y, z = places[:, 0, PIECES::PIECES]
         return WayAround(
             pitch[0, 1:], heading[0, 1:], x, y, z, bend[0],
             float(np.sum((bend[0] / self.room) ** DAMAGE_POWER)),
-            (missed[0], missed[1], missed[2], missed[3]), self.least(places),
+            (missed[0], missed[1], missed[2], missed[3]), self.least(bends),
         )  # fmt: skip
 
+    @property
+    def _scale(self) -> Floats:
+        long = [self.length, self.length] if self.sideways else [self.length]
+        return np.array([*long, *([1.0] * len(long))])
 
-def _one(batch: Callable[[Floats], Floats]) -> Callable[[Floats], Floats]:
-    return lambda v: batch(v[None, :])[0]
 
-
-def _slopes(batch: Callable[[Floats], Floats]) -> Callable[[Floats], Floats]:
-    """Slopes by differences, all in one go: (values, variables)."""
-
-    def found(at: Floats) -> Floats:
-        values = batch(np.concatenate((at + STEP * np.eye(at.size), at[None, :])))
-        return np.asarray((values[:-1] - values[-1]).T / STEP)
-
-    return found
+def _both(bends: Floats) -> Floats:
+    """Bends of both planes together, in shares of the room. [1]"""
+    return np.asarray(np.sqrt(np.sum(bends**2, axis=0)))
