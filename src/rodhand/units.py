@@ -122,6 +122,10 @@ QUANTITIES: Mapping[str, Quantity] = {
 }
 
 
+NEVER_NOUGHT = ("money", "money_per_metre", "rods_used", "fine_rods_used")
+"""Quantities of which a little is printed as less than the last digit, never as 0."""
+
+
 def to_si(value: float, dimension: str, suffix: str) -> float:
     """Convert a typed value to base SI.
 
@@ -201,7 +205,8 @@ def show(value: float | None, quantity: str, system: System, unit: bool = True) 
     Returns
     -------
     str
-        The printed number; an en dash when unknown, never 0.
+        The printed number; an en dash when unknown, never 0. Of `NEVER_NOUGHT` what is above 0
+        and would be rounded to it is printed as less than one of the last digit.
 
     Examples
     --------
@@ -218,8 +223,11 @@ def show(value: float | None, quantity: str, system: System, unit: bool = True) 
         return "∞"
     number = 100.0 * math.tan(value) if quantity == "slope" else value / factor
     if round(number, decimals) == 0:
-        number = 0.0  # no "-0.0"
-    text = f"{number:,.{decimals}f}"
+        least = 10.0**-decimals
+        tiny = quantity in NEVER_NOUGHT and number > 0.0
+        text = f"<{least:.{decimals}f}" if tiny else f"{0.0:.{decimals}f}"  # no "-0.0"
+    else:
+        text = f"{number:,.{decimals}f}"
     return f"{text}\u00a0{name}" if unit and name else text
 
 

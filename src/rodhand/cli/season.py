@@ -9,7 +9,7 @@ import typer
 
 from rodhand.cli.book_options import DEFAULT_BOOK, AsOf, BookFolder
 from rodhand.cli.book_pages import Json, Units
-from rodhand.cli.money_lines import money_lines
+from rodhand.cli.money_lines import lacking_lines, money_lines
 from rodhand.words import say
 
 if TYPE_CHECKING:
@@ -98,6 +98,7 @@ def _forecast_lines(view: ForecastView, units: System) -> list[str]:
         lines.append(say("forecast.none"))
     for rig in view.rigs:
         lines += [tell(rig.order, units), *(tell(each, units) for each in rig.unknown)]
+        lines += lacking_lines(rig.lacking)
         for row in rig.bores:
             shown = {key: each.shown(units) for key, each in row.figures.items()}
             shown["most"] = show(row.figures["short"].high, "count", units)
@@ -130,12 +131,15 @@ def _forecast_lines(view: ForecastView, units: System) -> list[str]:
 
 def _season_lines(view: SeasonView, units: System) -> list[str]:
     from rodhand.book.telling import tell
+    from rodhand.sheets.claim_tables import worded
     from rodhand.units import show
 
     lines = [say("season.title"), say("season.lead", since=view.since, day=view.day)]
     if view.invented:
         lines.append(say("week_print.invented"))
-    for name, each in view.figures.items():
+    if not view.rows:
+        lines.append(say("season.none"))
+    for name, each in view.figures.items() if view.rows else ():
         values = {"name": say(f"season.of_{name}"), "value": each.shown(units)}
         if each.low is None:
             lines.append(say("season_print.line", **values))
@@ -144,17 +148,18 @@ def _season_lines(view: SeasonView, units: System) -> list[str]:
         lines.append(say("season_print.band", low=low, high=high, **values))
     lines += ["", say("season.money")]
     for name, each in view.money.items():
-        value = f"{each.shown(units)} {view.currency}".strip() if each.value is not None else ""
-        told = value or say("number.dash")
-        lines.append(say("season_print.line", name=say(f"season.cost_{name}"), value=told))
+        value = f"{each.shown(units)} {view.currency}".strip()
+        lines.append(say("season_print.line", name=say(f"season.cost_{name}"), value=value))
     more = [view.over] if view.over else []
-    lines += [tell(each, units) for each in (*more, *view.unknown, *view.sets)]
+    lines += [tell(each, units) for each in (*more, *view.unknown)]
+    lines += [*lacking_lines(view.lacking), *(tell(each, units) for each in view.sets)]
     for row in view.rows:
         f = {name: each.shown(units) for name, each in row.figures.items()}
         bends = say("season.over_yes" if row.over else "season.over_no")
+        cost = say("season_print.cost", cost=f["cost"]) if "cost" in f else ""
         lines.append(
-            say("season_print.ground", ground=row.ground, bends=bends, bores=f["bores"],
-                length=f["length"], used=f["rods_used"], cost=f["cost"])
+            say("season_print.ground", ground=worded("choice", row.ground), bends=bends,
+                bores=f["bores"], length=f["length"], used=f["rods_used"], cost=cost)
         )  # fmt: skip
     lines += ["", say("season.next"), *(tell(each, units) for each in view.orders)]
     for line in view.lines:

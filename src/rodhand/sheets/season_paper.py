@@ -23,6 +23,7 @@ from rodhand.sheets.paper import (
 from rodhand.units import Figure, System
 from rodhand.words import IN_FORCE, say
 
+DONE = ("done", "used", "moved")
 NUMBERS = ("bores", "length", "rods_used", "per_rod", "cost")
 
 
@@ -48,15 +49,17 @@ def season_paper(
         return Items(say(heading, language) if heading else "", tuple(Item((x,)) for x in lines))
 
     done: dict[str, str | Figure] = {**view.figures}
-    cost: dict[str, str | Figure] = {
-        **view.money, "currency": view.currency or say("number.dash", language)
-    }  # fmt: skip
-    money = [Sentence("season.costs", cost)] if view.money["rods"].value is not None else []
-    if view.money["whole"].value is not None:
-        money.append(Sentence("season.together", cost))
-    if view.money["rig"].value is not None:
-        money.append(Sentence("season.the_rig", cost))
-    money += [view.over] if view.over else []
+    money = [view.over] if view.over else []
+    known = tuple(
+        Item(((Span(f"{say(f'season.cost_{name}', language)}: "),
+               *figure_spans(each, system, language), Span(f" {view.currency}")),))
+        for name, each in view.money.items()
+    )  # fmt: skip
+    lacked = tuple(
+        Item((plain(say(e.key, language, of=worded("choice", e.named, language))),))
+        for e in view.lacking
+    )
+    spent = told([*money, *view.unknown], "season.money")
     ahead = told(view.orders or [Sentence("forecast.none")], "season.next")
     week = tuple(
         Item(((Span(f"{line.who}: ", "bold"),
@@ -70,9 +73,11 @@ def season_paper(
         invented=say("paper.invented", language) if view.invented else "",
         facts=(),
         parts=(
-            told(Sentence(f"season.{each}", done) for each in ("done", "used", "moved")),
-            told([*money, *view.unknown], "season.money"),
-            _grounds(view, system, language),
+            told(Sentence(f"season.{e}", done) for e in DONE)
+            if view.rows
+            else told([Sentence("season.none")]),
+            Items(spent.heading, (*known, *spent.items, *lacked)),
+            *([_grounds(view, system, language)] if view.rows else []),
             *([told(view.sets, "season.sets")] if view.sets else []),
             Items(ahead.heading, (*ahead.items, *week)),
             Items("", (Item((plain(say("season.from", language), "second"),)),)),
@@ -89,15 +94,21 @@ def _grounds(view: SeasonView, system: System, language: str) -> Table:
     texts = (Column(say("forecast.ground", language), "left", wide=True),
              Column(say("season.bends", language), "left"))  # fmt: skip
     money = f", {view.currency}" if view.currency else ""
+    priced = any("cost" in row.figures for row in view.rows)
+    names = NUMBERS if priced else NUMBERS[:-1]
     numbers = (
         Column(say(f"season.head_{name}", language) + (money if name == "cost" else ""))
-        for name in NUMBERS
-    )  # fmt: skip
+        for name in names
+    )
     rows: list[tuple[Line, ...]] = [
         (
             plain(worded("choice", row.ground, language), "bold"),
             plain(say("season.over_yes" if row.over else "season.over_no", language)),
-            *(figure_spans(row.figures[name], system, language) for name in NUMBERS),
+            *(
+                figure_spans(row.figures[name], system, language) if name in row.figures
+                else plain(say("lacking.not_told", language), "second")
+                for name in names
+            ),
         )
         for row in view.rows
     ]  # fmt: skip

@@ -23,6 +23,7 @@ from rodhand.book.tasks.standings import recorded_design
 from rodhand.book.twin import twin
 from rodhand.book.work.assess import Assessment, assess
 from rodhand.book.work.prices import OwnerPrices, owner_prices
+from rodhand.units import show
 from rodhand.wear.survival import Lasted
 
 STEADY = [-20.0 + 3.0 * k for k in range(1, 13)]
@@ -157,8 +158,16 @@ def test_wear_per_metre_is_all_lives_over_all_length() -> None:
 def test_without_a_price_wear_is_told_in_lives() -> None:
     (table,) = wear_rates(assessed())
     whole = next(row for row in table.rows if row.curve == "all")
-    assert whole.figures["cost"].value is None
+    assert "cost" not in whole.figures
+    assert not table.priced
     assert whole.figures["lives"].value > 0.0
+
+
+def test_a_little_money_is_never_printed_as_nothing() -> None:
+    assert show(0.3, "money", "metric") == "<1"
+    assert show(0.004, "money_per_metre", "metric") == "<0.01\u00a0/ m"
+    assert show(0.0, "money", "us") == "0"
+    assert show(None, "money", "us") == "–"
 
 
 def test_a_break_costs_what_is_lost_with_it() -> None:
@@ -213,9 +222,9 @@ def test_an_age_is_told_with_enough_breaks_and_both_prices(
 
 def test_the_page_names_prices_and_what_is_missing() -> None:
     bare = money_view(assessed())
-    assert {each.key for each in bare.missing} == {
-        "money.no_rod", "money.no_hour", "money.no_break",
-    }  # fmt: skip
+    assert [(each.what, each.of) for each in bare.lacking] == [
+        ("new rod", "R-M"), ("rig hour", ""), ("break", ""),
+    ]  # fmt: skip
     priced = money_view(assessed(PRICE, HOUR))
     assert [(row.what, row.figures["price"].value) for row in priced.prices] == [
         ("new rod", 500.0), ("rig hour", 240.0),

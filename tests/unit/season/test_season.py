@@ -73,7 +73,11 @@ def test_rods_short_are_ordered_by_the_day_less_the_lead_time() -> None:
     unknown = forecast_view(assessed(entry("booked-bore", **long))).rigs[0]
     assert unknown.bores[0].figures["short"].value == 3.0  # 43 needed of 40
     assert unknown.order.key == "forecast.order"
-    assert {each.key for each in unknown.unknown} == {"forecast.no_lead", "forecast.no_price"}
+    assert not unknown.unknown
+    assert {(each.what, each.of) for each in unknown.lacking} == {
+        ("new rod", "R-M"),
+        ("lead", "R-M"),
+    }
     price = entry("price", what="new rod", price="400", currency="USD", lead_days="30")
     rig = forecast_view(assessed(entry("booked-bore", **long), price)).rigs[0]
     assert rig.order.key == "forecast.order_by"
@@ -108,15 +112,58 @@ def test_a_set_apart_by_hand() -> None:
 
 def test_money_stands_on_the_owners_prices_alone() -> None:
     bare = season_view(assessed())
-    assert bare.money["rods"].value is None
-    assert bare.money["whole"].value is None
-    assert "season.no_prices" in {each.key for each in bare.unknown}
+    assert bare.money == {}  # no break, no work in the yard, no price: nothing is told as 0
+    assert all("cost" not in row.figures for row in bare.rows)
+    (told,) = bare.unknown
+    assert told.key == "season.no_prices"
+    assert told.values["rig_days"].value == 1.0
+    assert [each.what for each in bare.lacking] == ["new rod", "rig day"]
+    assert bare.lacking[0].link == "/enter/price?what=new+rod&rod_type=R-M&focus=price"
     priced = season_view(assessed(entry("price", what="new rod", price="500", currency="USD")))
     lives = spent(assessed(), "B-1")[1]
     assert priced.money["rods"].value == pytest.approx(500.0 * lives)
     assert priced.money["per_metre"].value == pytest.approx(500.0 * lives / 36.576, rel=1e-3)
     assert priced.figures["length"].value == pytest.approx(36.576, rel=1e-3)
     assert priced.currency == "USD"
+
+
+def test_a_price_of_nothing_typed_on_purpose_is_told_as_nothing() -> None:
+    free = entry("price", what="new rod", price="0", currency="USD")
+    told = season_view(assessed(free))
+    assert told.money["rods"].value == told.money["whole"].value == 0.0
+    assert not any(each.what == "new rod" for each in told.lacking)
+
+
+def test_what_has_no_price_is_in_no_sum_and_is_named() -> None:
+    done = (
+        entry("price", what="new rod", price="500", currency="USD"),
+        entry("dressing", things="M1-01, M1-02", what="dressed", end="pin"),
+        entry("break", thing="M1-03", bore="B-1", section="mid tube", cause="fatigue"),
+    )
+    told = season_view(assessed(*done))
+    assert set(told.money) == {"rods", "at_least"}
+    assert told.money["at_least"].value == told.money["rods"].value
+    assert [(e.what, e.key) for e in told.lacking] == [
+        ("break", "lacking.break_any"), ("dressed", "lacking.work"), ("rig day", "lacking.rig_day"),
+    ]  # fmt: skip
+    priced = (
+        *done, entry("price", what="break", price="4000", currency="USD"),
+        entry("price", what="dressed", price="9", currency="USD"),
+    )  # fmt: skip
+    whole = season_view(assessed(*priced)).money
+    assert whole["breaks"].value == 4000.0
+    assert whole["work"].value == 18.0  # two ends at 9
+    assert whole["whole"].value == pytest.approx(whole["rods"].value + 4018.0)
+
+
+def test_a_rig_without_a_past_bore_is_not_told_to_have_enough() -> None:
+    later = BOOKED | {"bore": "B-10"}
+    book = build_book([("booked-bore", each, "2025-05-03") for each in (BOOKED, later)])
+    rig = forecast_view(assess(book, today="2025-06-01")).rigs[0]
+    assert rig.bores[0].figures["usable"].value == 40.0  # as they are now
+    assert rig.bores[1].figures["usable"].value is None  # what B-9 takes is not known
+    assert rig.bores[1].figures["short"].value is None
+    assert rig.order.key == "forecast.not_told"
 
 
 def test_a_bore_tells_what_it_took_of_its_rods() -> None:

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from rodhand.advice.verdict import Sentence
 from rodhand.book.bore.bore_page import life_figure
 from rodhand.book.bore.expected_wear import Expected, anywhere, expected_wear, rods_needed
+from rodhand.book.owner.lacking import Lacking, lacking, lacking_rods
 from rodhand.book.owner.replace_now import ReplaceView, replace_view
 from rodhand.book.owner.retirement import RetireView, retire_view
 from rodhand.book.owner.set_against import SetAgainst, sets_against
@@ -24,7 +25,7 @@ from rodhand.book.work.assess import Assessment, rod_type_named
 from rodhand.book.work.booked import BoreToCome, booked_work
 from rodhand.book.work.box_places import places_now
 from rodhand.book.work.lives import RodHistory
-from rodhand.book.work.prices import others_told, owner_prices
+from rodhand.book.work.prices import ALL, others_told, owner_prices
 from rodhand.units import Figure, Standing
 from rodhand.wear.life_used import Contribution, Sums, add_up, life_of_sums
 
@@ -62,7 +63,8 @@ class RodAhead:
 
 @dataclass(frozen=True)
 class RigAhead:
-    """Booked work of one rig; order: what to order and when; unknown: what could not be told."""
+    """Booked work of one rig; order: what to order and when; unknown: what could not be told;
+    lacking: the price and the days to come that nobody gave."""
 
     rig: str
     rod_type: str
@@ -71,11 +73,12 @@ class RigAhead:
     rods: tuple[RodAhead, ...]
     order: Sentence
     unknown: tuple[Sentence, ...]
+    lacking: tuple[Lacking, ...]
 
 
 @dataclass(frozen=True)
 class ForecastView:
-    """The page; others: prices that are not used."""
+    """The page; lacking: prices risk and retire age lack; others: prices that are not used."""
 
     invented: bool
     day: str
@@ -84,6 +87,7 @@ class ForecastView:
     replace: ReplaceView
     retire: RetireView
     sets: tuple[SetAgainst, ...]
+    lacking: tuple[Lacking, ...] = ()
     others: tuple[Sentence, ...] = ()
 
 
@@ -109,7 +113,15 @@ def forecast_view(assessment: Assessment) -> ForecastView:
         assessment.invented, assessment.today, owner_prices(assessment).currency,
         tuple(_rig(assessment, rig, bores) for rig, bores in sorted(work.items())),
         replace_view(assessment), retire_view(assessment), sets_against(assessment),
-        others_told(owner_prices(assessment)),
+        _lacking(assessment), others_told(owner_prices(assessment)),
+    )  # fmt: skip
+
+
+def _lacking(assessment: Assessment) -> tuple[Lacking, ...]:
+    types = {history.rod_type.name for history in assessment.histories.values()}
+    a_break = owner_prices(assessment).a_break()
+    return (
+        *lacking_rods(assessment, types or {ALL}), *([lacking("break")] if a_break is None else []),
     )  # fmt: skip
 
 
@@ -164,13 +176,14 @@ def _rig(assessment: Assessment, rig: str, bores: Sequence[BoreToCome]) -> RigAh
         key: _rod(assessment.histories[key], standings[key][0], place_of.get(key)) for key in keys
     }
     figures = {key: {"now": rod.life(f"forecast.{rig}.{key}.now", C)} for key, rod in rods.items()}
-    rows, unknown = [], []
+    rows, unknown, told = [], [], True
     for number, bore in enumerate(bores, 1):
         need = rods_needed(bore, length)
         line = _line(assessment, bore)
         expected = None if need is None else expected_wear(assessment, bore, need)
         taken = [rod for rod in rods.values() if rod.taken]
-        rows.append(_row(rig, bore, taken, need, line, expected))
+        rows.append(_row(rig, bore, taken if told else None, need, line, expected))
+        told = told and expected is not None
         if expected is None or need is None:
             code = "length" if need is None else "past"
             unknown.append(Sentence(f"forecast.unknown_{code}", {"bore": bore.name}))
@@ -185,7 +198,7 @@ def _rig(assessment: Assessment, rig: str, bores: Sequence[BoreToCome]) -> RigAh
                 rod.past_line = bore.name
             figures[key][f"after_{number}"] = rod.life(own, A)
     unknown += _declared(assessment, rig, rods.values())
-    order, more = _order(assessment, rig, rod_type, bores, rows)
+    order, more, lacked = _order(assessment, rig, rod_type, bores, rows, told)
     ahead = {
         name: RodAhead(name, standings[key][0], rod.past_line, figures[key])
         for key, rod in rods.items()
@@ -194,6 +207,7 @@ def _rig(assessment: Assessment, rig: str, bores: Sequence[BoreToCome]) -> RigAh
     return RigAhead(
         rig, rod_type, bool(place_of), tuple(rows),
         tuple(ahead[name] for name in in_name_order(ahead)), order, (*unknown, *more),
+        tuple(lacked),
     )  # fmt: skip
 
 
@@ -239,19 +253,22 @@ def _take(rod: _Ahead, expected: Expected, need: int, rods: int) -> None:
 
 
 def _row(
-    rig: str, bore: BoreToCome, taken: Sequence[_Ahead], need: int | None, line: float,
+    rig: str, bore: BoreToCome, taken: Sequence[_Ahead] | None, need: int | None, line: float,
     expected: Expected | None,
 ) -> BookedRow:  # fmt: skip
+    """A booked bore; without ``taken`` an earlier one's wear is unknown, and so what is left."""
     own = f"forecast.{rig}.bore.{bore.name}"
-    usable = sum(not rod.crosses(line) for rod in taken)
-    least = sum(not rod.crosses(line, hard=True) for rod in taken)
-    short = None if need is None else float(max(need - usable, 0))
-    most = None if need is None else float(max(need - least, 0))
+    usable = least = short = most = None
+    if taken is not None:
+        usable = float(sum(not rod.crosses(line) for rod in taken))
+        least = float(sum(not rod.crosses(line, hard=True) for rod in taken))
+        if need is not None:
+            short, most = max(need - usable, 0.0), max(need - least, 0.0)
     figures = {
         "length": Figure(f"{own}.length", bore.length, "distance", M),
         "past": Figure(f"{own}.past", float(len(expected.past)) if expected else 0.0, "count", M),
         "need": Figure(f"{own}.need", None if need is None else float(need), "count", C),
-        "usable": Figure(f"{own}.usable", float(usable), "count", A, float(least), float(usable)),
+        "usable": Figure(f"{own}.usable", usable, "count", A, least, usable),
         "short": Figure(f"{own}.short", short, "count", A, short, most),
     }
     return BookedRow(
@@ -262,17 +279,17 @@ def _row(
 
 def _order(
     assessment: Assessment, rig: str, rod_type: str, bores: Sequence[BoreToCome],
-    rows: Sequence[BookedRow],
-) -> tuple[Sentence, list[Sentence]]:  # fmt: skip
+    rows: Sequence[BookedRow], told: bool,
+) -> tuple[Sentence, list[Sentence], list[Lacking]]:  # fmt: skip
     """What to order and by when; nothing is guessed where day or lead time is unknown."""
     short = [
         (bore, row) for bore, row in zip(bores, rows, strict=True)
         if (row.figures["short"].high or 0.0) > 0.0
     ]  # fmt: skip
     unknown: list[Sentence] = []
+    lacked = list(lacking_rods(assessment, {rod_type}))
     if not short:
-        told = all(row.figures["need"].value is not None for row in rows)
-        return Sentence("forecast.enough" if told else "forecast.not_told", {"rig": rig}), unknown
+        return Sentence("forecast.enough" if told else "forecast.not_told", {"rig": rig}), [], []
     first = short[0][0]
     sure = max(row.figures["short"].value or 0.0 for _, row in short)
     most = max(row.figures["short"].high or 0.0 for _, row in short)
@@ -287,14 +304,14 @@ def _order(
         values["cost"] = Figure(f"{own}.cost", most * price, "money", A)
         values["currency"] = prices.currency
         unknown.append(Sentence("forecast.cost", values))
-    else:
-        unknown.append(Sentence("forecast.no_price", {"rod_type": rod_type}))
     lead = prices.lead(rod_type)
+    if lead is None:
+        lacked.append(lacking("lead", rod_type))
+    if not first.day:
+        unknown.append(Sentence("forecast.no_day", {"bore": first.name}))
     if lead is None or not first.day:
-        code = "no_lead" if lead is None else "no_day"
-        unknown.append(Sentence(f"forecast.{code}", {"rod_type": rod_type, "bore": first.name}))
-        return Sentence("forecast.order", values), unknown
+        return Sentence("forecast.order", values), unknown, lacked
     by = (date.fromisoformat(first.day) - timedelta(days=lead)).isoformat()
     values |= {"day": by, "lead": Figure(f"{own}.lead", float(lead), "count", M)}
     late = by < assessment.today[:10]
-    return Sentence("forecast.order_late" if late else "forecast.order_by", values), unknown
+    return Sentence("forecast.order_late" if late else "forecast.order_by", values), unknown, lacked

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.bore.over_steer_cost import OverSteerCost, over_steer_costs
+from rodhand.book.owner.lacking import Lacking, lacking, lacking_rods
 from rodhand.book.owner.wear_rates import RateTable, wear_rates
 from rodhand.book.views import Figures
 from rodhand.book.work.assess import Assessment
@@ -27,15 +28,16 @@ class PriceRow:
 
 @dataclass(frozen=True)
 class MoneyView:
-    """The page; missing: what cannot be told for want of a price."""
+    """The page; lacking: prices nobody gave; others: prices that are not used."""
 
     invented: bool
     day: str
     currency: str
     prices: tuple[PriceRow, ...]
-    missing: tuple[Sentence, ...]
+    lacking: tuple[Lacking, ...]
     over_steers: tuple[OverSteerCost, ...]
     rates: tuple[RateTable, ...]
+    others: tuple[Sentence, ...]
 
 
 def money_view(assessment: Assessment) -> MoneyView:
@@ -54,7 +56,8 @@ def money_view(assessment: Assessment) -> MoneyView:
     prices = owner_prices(assessment)
     return MoneyView(
         assessment.invented, assessment.today[:10], prices.currency, _price_rows(assessment),
-        _missing(assessment, prices), over_steer_costs(assessment), wear_rates(assessment),
+        _lacking(assessment, prices), over_steer_costs(assessment), wear_rates(assessment),
+        others_told(prices),
     )  # fmt: skip
 
 
@@ -81,14 +84,12 @@ def _price_row(prices: OwnerPrices, what: str, of: str, price: float | None) -> 
     return PriceRow(what, of, figures)
 
 
-def _missing(assessment: Assessment, prices: OwnerPrices) -> tuple[Sentence, ...]:
+def _lacking(assessment: Assessment, prices: OwnerPrices) -> tuple[Lacking, ...]:
     types = {work.rod_type.name for work in assessment.works.values()}
-    found = [
-        Sentence("money.no_rod", {"rod_type": each})
-        for each in sorted(types) if prices.rod(each) is None
-    ]  # fmt: skip
+    types |= {each.rod_type for each in assessment.book.sets.values() if each.rod_type}
+    found = list(lacking_rods(assessment, types or {ALL}))
     if prices.rig_hour is None:
-        found.append(Sentence("money.no_hour"))
+        found.append(lacking("rig hour"))
     if prices.a_break() is None:
-        found.append(Sentence("money.no_break"))
-    return (*found, *others_told(prices))
+        found.append(lacking("break"))
+    return tuple(found)

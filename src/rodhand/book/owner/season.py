@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -10,6 +9,15 @@ from rodhand.advice.verdict import Sentence
 from rodhand.book.bore.bore_cost import spent
 from rodhand.book.bore.over_steer_cost import over_steer_costs
 from rodhand.book.owner.forecast import forecast_view
+from rodhand.book.owner.lacking import Lacking
+from rodhand.book.owner.season_money import (
+    added,
+    break_not_told,
+    in_season,
+    rods_cost,
+    season_lacking,
+    season_money,
+)
 from rodhand.book.tasks.standings import all_standings, recorded_design
 from rodhand.book.tasks.task_parts import in_use
 from rodhand.book.tasks.week import this_week
@@ -17,9 +25,7 @@ from rodhand.book.views import Figures, WeekLine
 from rodhand.book.work.assess import Assessment, day_of
 from rodhand.book.work.lives import rotating_time
 from rodhand.book.work.prices import others_told, owner_prices
-from rodhand.record.book_looks import Break
 from rodhand.record.choices import GONE
-from rodhand.record.origin import Origin
 from rodhand.units import Figure, Standing
 
 SEASON_DAYS = 365
@@ -30,8 +36,8 @@ A, C, M = Standing.ASSUMED, Standing.COMPUTED, Standing.MEASURED
 @dataclass(frozen=True)
 class GroundRow:
     """Wear in one ground, bends over the limit or none; figures: bores, length, rods_used (whole
-    rods' lives spent), per_rod (metres a rod's life lasts), cost (per metre, at the price of a new
-    rod)."""
+    rods' lives spent), per_rod (metres a rod's life lasts), and cost (per metre, at the price of a
+    new rod) where every type has one."""
 
     ground: str
     over: bool
@@ -44,9 +50,10 @@ class SeasonView:
 
     figures: bores, length, hours (string turned), rig_days (days with a row of a pilot), over,
     rods_used (low to high), past_line, aside, gone, broken, bought. money: rods, breaks, work,
-    whole (of these three), per_metre, rig (its days, beside them); None where a price lacks.
-    over: what its over-steers cost together. sets: why a set wears as it does. unknown: what was
-    left out and why.
+    whole (of these three), per_metre, at_least (of what has a price, where not all has), rig (its
+    days, beside them), each only where it happened and has a price. over: what its over-steers
+    cost together. sets: why a set wears as it does. lacking: prices nobody gave. unknown: what
+    was left out and why.
     """
 
     invented: bool
@@ -58,6 +65,7 @@ class SeasonView:
     rows: tuple[GroundRow, ...]
     orders: tuple[Sentence, ...]
     lines: tuple[WeekLine, ...]
+    lacking: tuple[Lacking, ...]
     unknown: tuple[Sentence, ...]
     sets: tuple[Sentence, ...] = ()
     over: Sentence | None = None
@@ -83,27 +91,23 @@ def season_view(assessment: Assessment) -> SeasonView:
         name for name, work in assessment.works.items()
         if since < day_of(work.bore.origin.happened.start) <= day
     ]  # fmt: skip
+    prices = owner_prices(assessment)
     figures = _figures(assessment, names, since)
-    prices, unknown = owner_prices(assessment), []
-    money = _money(assessment, names, since)
-    if not prices.any:
-        unknown.append(Sentence("season.no_prices"))
-    else:
-        unknown += [
-            Sentence(f"season.no_{name}")
-            for name in ("rods", "breaks", "work") if money[name].value is None
-        ]  # fmt: skip
-    unknown += others_told(prices)
+    bare: dict[str, str | Figure] = {**figures}
+    no_price = Sentence("season.no_prices", bare) if names else Sentence("season.no_prices_yet")
+    unknown = [] if prices.any else [no_price]
+    unknown += [*break_not_told(assessment, since), *others_told(prices)]
     undated = [n for n, b in assessment.book.bores.items() if not day_of(b.origin.happened.start)]
     if undated:
         unknown.append(Sentence("season.undated", {"bores": ", ".join(undated)}))
     ahead = forecast_view(assessment)
     week = this_week(assessment)
     return SeasonView(
-        assessment.invented, since, day, prices.currency, figures, money,
+        assessment.invented, since, day, prices.currency, figures,
+        season_money(assessment, names, since, _rig_days(assessment, names)),
         _rows(assessment, names), tuple(each.order for each in ahead.rigs), week.lines[:NEXT],
-        tuple(unknown), tuple(each.line for each in ahead.sets),
-        _over(assessment, since),
+        season_lacking(assessment, names, since), tuple(unknown),
+        tuple(each.line for each in ahead.sets), _over(assessment, since),
     )  # fmt: skip
 
 
@@ -122,10 +126,10 @@ def _figures(assessment: Assessment, names: list[str], since: str) -> Figures:
         )),
         "aside": float(sum(standings[key][0] == "set aside" for key in rods if key in here)),
         "gone": float(len({
-            key for each in book.whereabouts if each.where in GONE and _in(each.origin, since)
+            key for each in book.whereabouts if each.where in GONE and in_season(each.origin, since)
             for key in each.things if key in rods
         })),
-        "broken": float(sum(e.thing in rods and _in(e.origin, since) for e in book.breaks)),
+        "broken": float(sum(e.thing in rods and in_season(e.origin, since) for e in book.breaks)),
         "bought": float(sum(
             len(each.things) for each in book.sets.values() if each.bought and each.bought > since
         )),
@@ -165,14 +169,11 @@ def _over(assessment: Assessment, since: str) -> Sentence | None:
     }
     for name, quantity, standing in (("lives", "fine_rods_used", C), ("cost", "money", A)):
         parts = [each.figures[name] for each in costs]
-        ends = [_added([getattr(p, end) for p in parts]) for end in ("value", "low", "high")]
+        ends = [added([getattr(p, end) for p in parts]) for end in ("value", "low", "high")]
         values[name] = Figure(f"season.over_steers.{name}", ends[0], quantity, standing, *ends[1:])
     priced = isinstance(cost := values["cost"], Figure) and cost.value is not None
-    return Sentence("season.over_money" if priced else "season.over_lives", values)
-
-
-def _in(origin: Origin, since: str) -> bool:
-    return day_of(origin.happened.start) > since
+    code = "lives" if not priced else "money" if values["currency"] else "bare"
+    return Sentence(f"season.over_{code}", values)
 
 
 def _spent(assessment: Assessment, names: list[str]) -> list[tuple[float, float, float]]:
@@ -181,53 +182,6 @@ def _spent(assessment: Assessment, names: list[str]) -> list[tuple[float, float,
 
 def _sums(parts: list[tuple[float, float, float]]) -> tuple[float, float, float]:
     return sum(p[0] for p in parts), sum(p[1] for p in parts), sum(p[2] for p in parts)
-
-
-def _money(assessment: Assessment, names: list[str], since: str) -> Figures:
-    prices, book = owner_prices(assessment), assessment.book
-    rods = _added([
-        None if (price := prices.rod(assessment.works[name].rod_type.name)) is None
-        else spent(assessment, name)[1] * price
-        for name in names
-    ])  # fmt: skip
-    broke = [each for each in book.breaks if _in(each.origin, since)]
-    breaks = _added([
-        _break_cost(assessment, each) for each in broke
-    ])  # fmt: skip
-    work = _added([
-        None if (price := prices.work.get(each.what)) is None else price * len(each.things)
-        for each in book.dressings if _in(each.origin, since)
-    ])  # fmt: skip
-    whole = _added([rods, breaks, work])
-    length = sum(assessment.works[name].hole.length for name in names)
-    rig = None if prices.rig_day is None else prices.rig_day * _rig_days(assessment, names)
-    told = {"rods": rods, "breaks": breaks, "work": work, "whole": whole}
-    per_metre = None if whole is None or length <= 0.0 else whole / length
-    return {
-        **{name: Figure(f"season.cost.{name}", value, "money", A) for name, value in told.items()},
-        "per_metre": Figure("season.cost.per_metre", per_metre, "money_per_metre", A),
-        "rig": Figure("season.cost.rig", rig, "money", A),
-    }
-
-
-def _break_cost(assessment: Assessment, broke: Break) -> float | None:
-    """What a break of the season cost: of the place the rod is known to have stood in."""
-    prices, work = owner_prices(assessment), assessment.works.get(broke.bore)
-    bore = assessment.book.bores.get(broke.bore)
-    under = bore.under if bore else ""
-    if not prices.lost:
-        return prices.a_break(under)
-    who = assessment.who.get(broke.bore)
-    groups = [g for g in who.groups if g.rods == (broke.thing,)] if who else []
-    if work is None or not groups or len(groups[0].places) != 1:
-        return None
-    return prices.break_at(under, work.rod_type.name, groups[0].places[0], work.rod_type.length)
-
-
-def _added(parts: list[float | None]) -> float | None:
-    """Sum of parts; None where one is unknown."""
-    known = [each for each in parts if each is not None]
-    return math.fsum(known) if len(known) == len(parts) else None
 
 
 def _rows(assessment: Assessment, names: list[str]) -> tuple[GroundRow, ...]:
@@ -240,20 +194,14 @@ def _rows(assessment: Assessment, names: list[str]) -> tuple[GroundRow, ...]:
         key = f"season.{ground}.{'over' if over else 'within'}"
         length = sum(assessment.works[name].hole.length for name in own)
         low, best, high = _sums(_spent(assessment, own))
-        cost = _added([
-            None if (price := owner_prices(assessment).rod(assessment.works[n].rod_type.name))
-            is None else spent(assessment, n)[1] * price
-            for n in own
-        ])  # fmt: skip
+        cost = added(rods_cost(assessment, own))
         figures = {
             "bores": Figure(f"{key}.bores", float(len(own)), "count", M),
             "length": Figure(f"{key}.length", length, "distance", M),
             "rods_used": Figure(f"{key}.rods_used", best, "rods_used", C, low, high),
             "per_rod": Figure(f"{key}.per_rod", length / best if best > 0 else None, "distance", C),
-            "cost": Figure(
-                f"{key}.cost", None if cost is None or length <= 0.0 else cost / length,
-                "money_per_metre", A,
-            ),
-        }  # fmt: skip
+        }
+        if cost is not None and length > 0.0:
+            figures["cost"] = Figure(f"{key}.cost", cost / length, "money_per_metre", A)
         rows.append(GroundRow(ground, over, figures))
     return tuple(rows)

@@ -27,8 +27,8 @@ class RateRow:
     """One ground and curve.
 
     figures: tighter_than and from (radii of the curve, where it has them), bores, length (of
-    hole), and where enough bores are behind it lives (rods' lives in 1,000 m) and cost (per metre,
-    at the price of a new rod), each with the least and the most of those bores.
+    hole), and where enough bores are behind it lives (rods' lives in 1,000 m) and, with a price of
+    a new rod, cost (per metre), each with the least and the most of those bores.
     """
 
     ground: str
@@ -42,6 +42,7 @@ class RateTable:
     """Rows of one rod type, ground by ground, those with enough bores in front."""
 
     rod_type: str
+    priced: bool
     rows: tuple[RateRow, ...]
 
 
@@ -88,7 +89,7 @@ def wear_rates(assessment: Assessment) -> tuple[RateTable, ...]:
         for curve, stretch in _by_curve(assessment, name, work).items():
             kept[work.rod_type.name][work.bore.ground, curve].append(stretch)
     return tuple(
-        RateTable(rod_type, tuple(
+        RateTable(rod_type, owner_prices(assessment).rod(rod_type) is not None, tuple(
             _row(assessment, rod_type, ground, curve, rows[ground, curve])
             for ground in sorted({ground for ground, _ in rows}, key=lambda each: (
                 len(rows[each, "all"]) < LEAST_BORES, each,
@@ -141,8 +142,9 @@ def _row(
         rates = (whole.best / whole.length, min(each.low / each.length for each in bores),
                  max(each.high / each.length for each in bores))  # fmt: skip
         price = owner_prices(assessment).rod(rod_type)
-        per_metre = (None,) * 3 if price is None else [rate * price for rate in rates]
         best, low, high = (1000.0 * rate for rate in rates)
         figures["lives"] = Figure(f"{own}.lives", best, "rods_used", C, low, high)
-        figures["cost"] = Figure(f"{own}.cost", per_metre[0], "money_per_metre", A, *per_metre[1:])
+        if price is not None:
+            cost, least, most = (rate * price for rate in rates)
+            figures["cost"] = Figure(f"{own}.cost", cost, "money_per_metre", A, least, most)
     return RateRow(ground, curve, enough, figures)
