@@ -18,8 +18,12 @@ MOST_TRIES, NEAR = 16, 0.01
 """Steps to the smallest size of a change, and how near it is found. [1]"""
 STEP_DOWN, HALVINGS = 0.5, 6
 """An unknown utility is looked for in such steps, then in halves. [m]"""
+LITTLE = 0.01
+"""A change after which so little is left over is near its smallest. [m]"""
 SHARES = (1.0 / 64.0, 1.0 / 16.0, 1.0 / 4.0, 1.0)
 """Of the most a change may be: where the search for its size begins."""
+FAR = 0.8
+"""What misses by more on the grid is not searched on while a change is sized. [m]"""
 ONE_WAY = ("beyond", "exit", "cover", "radius", "expose")
 """Changes of which more is never worse."""
 
@@ -71,7 +75,7 @@ class Refusal:
     changes: tuple[Change, ...]
 
 
-def least_kept(ask: PlanAsk, upto: int | None = None) -> float:
+def least_kept(ask: PlanAsk, upto: int | None = None, far: float = math.inf) -> float:
     """By how much the tightest of what is asked is kept at best, below 0 missed. [m]
 
     Parameters
@@ -80,6 +84,8 @@ def least_kept(ask: PlanAsk, upto: int | None = None) -> float:
         What is asked.
     upto : int, optional
         Only so many parts of it, in the order of `hole.plan_shape.margins`.
+    far : float
+        See `most_room`. [m]
 
     Returns
     -------
@@ -90,7 +96,7 @@ def least_kept(ask: PlanAsk, upto: int | None = None) -> float:
     fits = fit_margin(ask)
     if fits < 0.0:
         return fits
-    found = most_room(ask, upto)
+    found = most_room(ask, upto, far)
     return -math.inf if found is None else found[1]
 
 
@@ -149,9 +155,11 @@ def why_refused(ask: PlanAsk) -> Refusal | None:
     if reason is None:
         return None
     what, name, missing = reason
-    found = [_smallest(each, make, most) for each, make, most in _levers(ask, what, name)]
     if what == "not_found":
         found = [_no_deeper(ask, name)]
+    else:
+        whole = least_kept(ask)
+        found = [_smallest(lever, -whole) for lever in _levers(ask, what, name)]
     return Refusal(what, name, missing, tuple(each for each in found if each is not None))
 
 
@@ -241,16 +249,14 @@ def _no_deeper(ask: PlanAsk, name: str) -> Change | None:
     return Change("no_deeper", low, low, found_at(low))
 
 
-def _smallest(
-    what: str, make: Callable[[float], tuple[PlanAsk, float]], most: float
-) -> Change | None:
+def _smallest(lever: Lever, missed_by: float) -> Change | None:
     """The smallest size of one change that makes the plan possible, to one part in a hundred."""
+    what, make, most = lever
     if most <= 0.0:
         return None
-    missed = [(0.0, least_kept(make(0.0)[0]))]
-    high = math.nan
+    missed, high = [(0.0, -missed_by)], math.nan
     for share in SHARES[::-1] if what in ONE_WAY else SHARES:
-        least = least_kept(make(share * most)[0])
+        least = least_kept(make(share * most)[0], far=FAR)
         if least >= KEPT:
             high = share * most
         else:
@@ -259,29 +265,34 @@ def _smallest(
             break
     if math.isnan(high):
         return None
-    low = missed[-1][0]
+    missed = [each for each in missed if each[0] < high]
+    left = math.inf
     for turn in range(MOST_TRIES):
-        if high - low <= NEAR * high:
+        if high - missed[-1][0] <= NEAR * high:
             break
-        guess = (low + high) / 2.0 if turn % 3 == 2 else _crossing(missed, low, high)
-        least = least_kept(make(guess)[0])
+        guess = _guess(missed, high, left, turn)
+        least = least_kept(make(guess)[0], far=FAR)
         if least >= KEPT:
-            high = guess
+            high, left = guess, least
         else:
-            low = guess
             missed.append((guess, least))
     changed, value = make(high)
     return Change(what, high, value, changed)
 
 
-def _crossing(missed: list[tuple[float, float]], low: float, high: float) -> float:
-    """Where the line through the last two misses crosses 0, a hair beyond it or before it."""
-    guess = (low + high) / 2.0
-    if len(missed) > 1:
-        (x0, y0), (x1, y1) = missed[-2:]
-        if y1 > y0 and x1 > x0:
-            guess = x1 - y1 * (x1 - x0) / (y1 - y0)
-    hair = 0.4 * NEAR * high
-    if guess + hair >= high:
-        return max(high - 2.0 * hair, (low + high) / 2.0)
-    return max(guess + hair, low + hair)
+def _guess(missed: list[tuple[float, float]], high: float, left: float, turn: int) -> float:
+    """Where to try next: where the last two misses point, just below what is enough, or half-way.
+
+    The misses point at the size needed; it is tried a hair larger, so that it is enough. What is
+    enough with little left over is tried just smaller, to show that it is the smallest.
+    """
+    low = missed[-1][0]
+    middle, hair = (low + high) / 2.0, 0.4 * NEAR * high
+    if left < LITTLE and turn % 2:
+        return high * (1.0 - NEAR)
+    if turn % 4 == 3 or len(missed) < 2:
+        return middle
+    (x0, y0), (x1, y1) = missed[-2:]
+    pointed = x1 - y1 * (x1 - x0) / (y1 - y0) if y1 > y0 else high
+    pointed = max(pointed, low) + hair
+    return pointed if pointed < high else middle

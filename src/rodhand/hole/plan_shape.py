@@ -184,11 +184,29 @@ def draw_rods(pitch: Floats, rod_length: float) -> Drawn:
     turn = np.repeat(np.diff(pitch, axis=1) / pieces, pieces, axis=1)
     steps = np.tile(np.arange(pieces) + 0.5, pitch.shape[1] - 1)
     mid = np.repeat(pitch[:, :-1], pieces, axis=1) + turn * steps
-    chord = piece * np.sinc(turn / (2.0 * np.pi))
+    chord = piece * (1.0 - turn**2 / 24.0 + turn**4 / 1920.0)  # 2 R sin(turn / 2)
     start = np.zeros((len(pitch), 1))
     across = np.concatenate((start, np.cumsum(chord * np.cos(mid), axis=1)), axis=1)
     height = np.concatenate((start, np.cumsum(chord * np.sin(mid), axis=1)), axis=1)
     return Drawn(pitch, across, height, pieces)
+
+
+def at_level(across: Floats, values: Floats, place: float) -> Floats:
+    """Values of each hole at one level distance from the entry, straight between points, (n,).
+
+    Parameters
+    ----------
+    across, values : ndarray (n, points)
+        Level distances, rising along each hole, and what is wanted there.
+    place : float
+        Level distance; the last value beyond a hole's end. [m]
+    """
+    rows = np.arange(len(across))
+    after = np.minimum(np.maximum((across < place).sum(axis=1), 1), across.shape[1] - 1)
+    before = after - 1
+    x0, v0 = across[rows, before], values[rows, before]
+    share = np.minimum((place - x0) / (across[rows, after] - x0), 1.0)
+    return np.asarray(v0 + (values[rows, after] - v0) * share)
 
 
 def margins(ask: PlanAsk, drawn: Drawn, near: float = NEAR_BY) -> Floats:
@@ -219,8 +237,8 @@ def margins(ask: PlanAsk, drawn: Drawn, near: float = NEAR_BY) -> Floats:
     found = [np.full((len(depth), 2), math.inf)]
     if ask.cover is not None:
         places = (ask.cover_from, ask.cover_to)
-        below = [np.interp(places, x, d) for x, d in zip(drawn.across, depth, strict=True)]
-        found = [np.array(below) - ask.cover]
+        below = [at_level(drawn.across, depth, place) for place in places]
+        found = [np.stack(below, axis=1) - ask.cover]
     found += [
         clearance(ask, drawn, depth, number, near)[:, None] for number in range(len(ask.in_way))
     ]

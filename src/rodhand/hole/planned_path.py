@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import differential_evolution
 
 from rodhand.hole.plan_limits import PlanAsk
-from rodhand.hole.plan_shape import Shapes, close_shapes, draw, draw_rods, margins
+from rodhand.hole.plan_search import searched
+from rodhand.hole.plan_shape import Shapes, at_level, close_shapes, draw, draw_rods, margins
 from rodhand.hole.way_back import DAMAGE_POWER
 
 Floats = NDArray[np.float64]
@@ -24,10 +23,15 @@ WIDEST = 20.0
 GENTLEST_EXIT = 0.3
 """Gentlest exit tried, over the steepest allowed. [1]"""
 SHARES = np.linspace(0.0, 1.0, 21)
-CROWD = 40
-"""Shapes the search keeps at once."""
 AT_EXIT = 0.3
 """A path comes out within this of the exit: rods are whole, curves need not be. [m]"""
+BOUNDS = (
+    np.array([0.0, -1.0, GENTLEST_EXIT, 0.0, 0.0]),
+    np.array([1.0, 1.0, 1.0, math.log(WIDEST), math.log(WIDEST)]),
+)
+"""Of a shape's five numbers; see `_grid`."""
+BEST_SEARCH, ROOM_SEARCH = (40, 60), (80, 25)
+"""Crowd and rounds of the search for the best shapes, and for any that keeps what is asked."""
 BROKEN = 1e6
 """Worth of a shape that breaks what is asked, before how much it breaks it."""
 
@@ -92,39 +96,45 @@ def plan_paths(ask: PlanAsk) -> tuple[PlannedPath, ...]:
     Notes
     -----
     A grid over five numbers (length of the first straight part, slope of the middle one, exit
-    pitch, two radii), then sequential quadratic programming from the best of it; what comes out is
-    held against everything again on the rods as they will lie, and the grid's stays where it is
-    not better. All shapes have two curves; one that would wave around several utilities is not
-    looked for.
+    pitch, two radii), then differential evolution from the best of it (`plan_search`), every
+    shape held against everything on the rods as they will lie. All shapes have two curves; one
+    that would wave around several utilities is not looked for.
     """
     start = most_room(ask)
     if start is None or start[1] < KEPT:
         return ()
     grid = _grid(ask, radii=(1.0, 1.3, 2.0, 3.5, 7.0))
-    found = _measured(ask, grid)
-    goals: dict[str, Callable[[_Measured], Floats]] = {
-        "shortest": lambda m: m.length,
-        "easiest": lambda m: np.log(m.cost),
-        "deepest": lambda m: 1e-3 * m.cost - m.deep,
-    }
-    return tuple(_path(ask, name, _best(ask, grid, found, goals[name], start[0])) for name in goals)
+    best, worth = searched(
+        lambda rows: _worths(ask, rows), grid,
+        _worth_by_goal(_measured(ask, grid)), BOUNDS, *BEST_SEARCH,
+    )  # fmt: skip
+    return tuple(
+        _path(ask, name, shape if worth[number] < BROKEN else start[0])
+        for number, (name, shape) in enumerate(zip(CANDIDATES, best, strict=True))
+    )
 
 
-def _best(
-    ask: PlanAsk, grid: Floats, found: _Measured, goal: Callable[[_Measured], Floats], sure: Floats
-) -> Floats:
-    """The best shape by a goal that keeps everything; one that surely does where none is found."""
-
-    def worth(measured: _Measured) -> Floats:
-        kept = measured.least >= KEPT
-        broken = BROKEN - np.clip(np.nan_to_num(measured.least, neginf=-1e3), -1e3, 0.0)
-        return np.where(kept, goal(measured), np.where(np.isfinite(broken), broken, 2 * BROKEN))
-
-    best = _searched(ask, grid, worth(found), lambda rows: worth(_measured(ask, rows)))
-    return best if _measured(ask, best[None, :]).least[0] >= KEPT else sure
+CANDIDATES = ("shortest", "easiest", "deepest")
 
 
-def most_room(ask: PlanAsk, upto: int | None = None) -> tuple[Floats, float] | None:
+def _worth_by_goal(measured: _Measured) -> Floats:
+    """Length, damage and (less) depth of shapes that keep all; what breaks it last, (3, n)."""
+    kept = measured.least >= KEPT
+    broken = BROKEN + np.clip(np.nan_to_num(-measured.least, posinf=1e3), 0.0, 1e3)
+    goals = (measured.length, np.log(measured.cost), 1e-3 * measured.cost - measured.deep)
+    return np.array([np.where(kept, goal, broken) for goal in goals])
+
+
+def _worths(ask: PlanAsk, rows: Floats) -> Floats:
+    """Of each goal's own rows, (3, n, 5) to (3, n)."""
+    goals, size, numbers = rows.shape
+    found = _worth_by_goal(_measured(ask, rows.reshape(-1, numbers))).reshape(goals, goals, size)
+    return found[np.arange(goals), np.arange(goals)]
+
+
+def most_room(
+    ask: PlanAsk, upto: int | None = None, far: float = math.inf
+) -> tuple[Floats, float] | None:
     """A shape that keeps all that is asked, or the one that breaks the tightest by least.
 
     Parameters
@@ -133,6 +143,8 @@ def most_room(ask: PlanAsk, upto: int | None = None) -> tuple[Floats, float] | N
         What is asked.
     upto : int, optional
         Only the first so many of `margins` count; all when not given.
+    far : float
+        Where the best of the grid misses by more than this, it is told as it is. [m]
 
     Returns
     -------
@@ -146,16 +158,19 @@ def most_room(ask: PlanAsk, upto: int | None = None) -> tuple[Floats, float] | N
         return None
     best = grid[int(np.argmax(found.least))]
     least = float(np.max(found.least))
-    if not math.isfinite(least) or least >= 0.0:
+    if not -far <= least < 0.0:
         return best, min(least, 1.0)
 
     def worth(rows: Floats) -> Floats:
-        least = np.nan_to_num(_measured(ask, rows, upto).least, neginf=-1e3)
-        return np.asarray(-np.clip(least, -1e3, 1.0))
+        return _broken(_measured(ask, rows[0], upto))[None, :]
 
-    values = -np.clip(np.nan_to_num(found.least, neginf=-1e3), -1e3, 1.0)
-    raised = _searched(ask, grid, values, worth, enough=0.0, rounds=25)
-    return raised, -float(worth(raised[None, :])[0])
+    raised, missed = searched(worth, grid, _broken(found)[None, :], BOUNDS, *ROOM_SEARCH, 0.0)
+    return raised[0], -float(missed[0])
+
+
+def _broken(measured: _Measured) -> Floats:
+    """By how much the tightest is missed, below 0 kept; worst 1 km. [m]"""
+    return np.asarray(-np.clip(np.nan_to_num(measured.least, neginf=-1e3), -1e3, 1.0))
 
 
 def fit_margin(ask: PlanAsk) -> float:
@@ -255,11 +270,9 @@ def _measured(ask: PlanAsk, numbers: Floats, upto: int | None = None) -> _Measur
         some = shapes.where(closes)
         drawn = draw(some, ask.rod_length)
         kept = margins(ask, drawn)
-        off = [
-            np.interp(ask.distance, x, z) - ask.exit_height
-            for x, z in zip(drawn.across, drawn.height, strict=True)
-        ]
-        astray[closes] = AT_EXIT - np.abs(off) / np.tan(some.out)
+        off = at_level(drawn.across, drawn.height, ask.distance) - ask.exit_height
+        rise = np.tan(some.out) - ask.exit_height / ask.distance
+        astray[closes] = AT_EXIT - np.abs(off) / rise
         each[closes] = kept
         below = drawn.across * (ask.exit_height / ask.distance) - drawn.height
         deep[closes] = below.max(axis=1) if ask.cover is None else kept[:, :2].min(axis=1)
@@ -271,32 +284,6 @@ def _measured(ask: PlanAsk, numbers: Floats, upto: int | None = None) -> _Measur
     )
     least = np.minimum(np.min(each[:, :upto], axis=1), astray)
     return _Measured(room, least, each, length, cost, deep)
-
-
-LOWEST = np.array([0.0, -1.0, GENTLEST_EXIT, 0.0, 0.0])
-HIGHEST = np.array([1.0, 1.0, 1.0, math.log(WIDEST), math.log(WIDEST)])
-
-
-def _searched(
-    ask: PlanAsk, grid: Floats, worth: Floats, goal: Callable[[Floats], Floats],
-    enough: float = -math.inf, rounds: int = 60,
-) -> Floats:  # fmt: skip
-    """The shape of least worth, from the best of a grid; the grid's own where none is better."""
-    order = np.argsort(worth, kind="stable")[: CROWD // 2]
-    first, least = np.asarray(grid[order[0]]), float(worth[order[0]])
-    if least <= enough:
-        return first
-    drawn = np.random.default_rng(7)
-    crowd = np.vstack((grid[order], grid[order]))
-    crowd[len(order) :] += 0.1 * (HIGHEST - LOWEST) * drawn.standard_normal(grid[order].shape)
-    found = differential_evolution(
-        lambda columns: goal(np.atleast_2d(columns.T)), list(zip(LOWEST, HIGHEST, strict=True)),
-        init=np.clip(crowd, LOWEST, HIGHEST), vectorized=True, updating="deferred",
-        maxiter=rounds, tol=1e-6, atol=1e-5, mutation=(0.3, 0.9), recombination=0.8, polish=False,
-        rng=drawn,
-        callback=lambda intermediate_result: bool(intermediate_result.fun <= enough),
-    )  # fmt: skip
-    return np.asarray(found.x) if float(found.fun) < least else first
 
 
 def _path(ask: PlanAsk, name: str, numbers: Floats) -> PlannedPath:

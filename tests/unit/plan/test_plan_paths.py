@@ -51,22 +51,22 @@ def assert_keeps(ask: PlanAsk, path: PlannedPath) -> None:
         assert float((apart - DEPTH_ERROR * np.maximum(depth, 0.0)).min()) >= each.keep - 3e-3
 
 
-@pytest.mark.parametrize(
-    "ask",
-    [
-        ASK,
+POSSIBLE = [
+    ASK,
+    COVER,
+    replace(COVER, exit_height=3.0),
+    replace(COVER, exit_height=-2.0, distance=75.0),
+    replace(COVER, in_way=(InWay("gas", 15.0, 15.0, 1.2, 0.8),)),
+    replace(
         COVER,
-        replace(COVER, exit_height=3.0),
-        replace(COVER, exit_height=-2.0, distance=75.0),
-        replace(COVER, in_way=(InWay("gas", 15.0, 15.0, 1.2, 0.8),)),
-        replace(
-            COVER,
-            in_way=(InWay("gas", 30.0, 30.0, 1.0, 0.7), InWay("sewer", 34.0, 34.0, 4.5, 0.9)),
-        ),
-        replace(COVER, in_way=(InWay("duct", 20.0, 45.0, 1.4, 0.8, offset=0.6),)),
-        PlanAsk(250.0, math.radians(14), math.radians(10), 9.6, 320.0, 0.0, 6.0, 90.0, 150.0),
-    ],
-)
+        in_way=(InWay("gas", 30.0, 30.0, 1.0, 0.7), InWay("sewer", 34.0, 34.0, 4.5, 0.9)),
+    ),
+    replace(COVER, in_way=(InWay("duct", 20.0, 45.0, 1.4, 0.8, offset=0.6),)),
+    PlanAsk(250.0, math.radians(14), math.radians(10), 9.6, 320.0, 0.0, 6.0, 90.0, 150.0),
+]
+
+
+@pytest.mark.parametrize("ask", POSSIBLE)
 def test_three_candidates_keep_all_and_each_is_best_of_its_kind(ask: PlanAsk) -> None:
     shortest, easiest, deepest = plan_paths(ask)
     for path in (shortest, easiest, deepest):
