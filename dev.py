@@ -103,15 +103,15 @@ def find_browser():
 
 
 def test(arguments):
-    """Run the tests; what follows is handed to pytest."""
+    """Run the tests on every core; what follows is handed to pytest."""
     set_up()
     browser = find_browser()
     environment = dict(os.environ)
-    chosen = []
+    chosen = ["-n", "auto", "--dist", "worksteal"]
     if browser:
         environment["RODHAND_BROWSER"] = browser
     else:
-        chosen = ["-m", "not browser"]
+        chosen += ["-m", "not browser"]
     code = call(program("python"), "-m", "pytest", *chosen, *arguments, env=environment)
     if not browser:
         print("browser tests NOT RUN: no browser", flush=True)

@@ -14,5 +14,6 @@ from hypothesis import settings
 settings.register_profile("house", deadline=None, derandomize=bool(os.environ.get("CI")))
 settings.load_profile("house")
 
-_WORKED = tempfile.TemporaryDirectory(prefix="rodhand-worked-")
-os.environ["RODHAND_CACHE"] = _WORKED.name
+if "PYTEST_XDIST_WORKER" not in os.environ:  # one that runs beside others takes the run's folder
+    _WORKED = tempfile.TemporaryDirectory(prefix="rodhand-worked-")
+    os.environ["RODHAND_CACHE"] = _WORKED.name
