@@ -17,6 +17,7 @@ VENV = ROOT / ".venv"
 SCRIPTS = VENV / ("Scripts" if os.name == "nt" else "bin")
 STAMP = VENV / "rodhand-stamp"
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
+EVERY_CORE = ["-n", "auto", "--dist", "worksteal"]
 OLDEST = (3, 11)
 BAD_USE, CANNOT = 2, 3
 
@@ -107,11 +108,11 @@ def test(arguments):
     set_up()
     browser = find_browser()
     environment = dict(os.environ)
-    chosen = ["-n", "auto", "--dist", "worksteal"]
+    chosen = EVERY_CORE
     if browser:
         environment["RODHAND_BROWSER"] = browser
     else:
-        chosen += ["-m", "not browser"]
+        chosen = [*chosen, "-m", "not browser"]
     code = call(program("python"), "-m", "pytest", *chosen, *arguments, env=environment)
     if not browser:
         print("browser tests NOT RUN: no browser", flush=True)

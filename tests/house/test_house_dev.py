@@ -102,7 +102,8 @@ def test_without_a_browser_the_rest_runs_and_the_last_line_says_so(
     monkeypatch.setenv("CI", ci)
     monkeypatch.setenv("PATH", "")
     assert dev.main(["test", "tests/unit", "-k", "x"]) == code
-    assert dev.ran[-1][3:] == ["-m", "not browser", "tests/unit", "-k", "x"]
+    chosen = ["-n", "auto", "--dist", "worksteal", "-m", "not browser", "tests/unit", "-k", "x"]
+    assert dev.ran[-1][3:] == chosen
     assert capsys.readouterr().out.splitlines()[-1] == "browser tests NOT RUN: no browser"
 
 
@@ -116,7 +117,7 @@ def test_with_a_browser_all_tests_run(
     browser.touch(mode=0o755)
     monkeypatch.setenv("RODHAND_BROWSER", str(browser))
     assert dev.main(["test"]) == 0
-    assert dev.ran[-1][1:] == ["-m", "pytest"]
+    assert dev.ran[-1][1:] == ["-m", "pytest", "-n", "auto", "--dist", "worksteal"]
     assert "NOT RUN" not in capsys.readouterr().out
 
 
