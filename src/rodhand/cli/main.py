@@ -15,6 +15,7 @@ from rodhand.cli import (
     claim,
     demo,
     enter,
+    estimate,
     export,
     handover,
     import_,
@@ -61,6 +62,7 @@ app.command("order")(order.order)
 app.command("forecast")(season.forecast)
 app.command("season")(season.season)
 app.command("money")(season.money)
+app.command("estimate")(estimate.estimate)
 app.command("turning")(turning.turning)
 app.command("trace")(trace.trace)
 app.command("plan")(plan.plan)

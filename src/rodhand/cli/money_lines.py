@@ -73,7 +73,7 @@ def _rate(row: RateRow, units: System) -> str:
     shown = {name: each.shown(units) for name, each in row.figures.items()}
     ground = worded("choice", row.ground)
     told = {"ground": ground, "bores": shown["bores"], "length": shown["length"]}
-    told["curve"] = _curve(row, shown)
+    told["curve"] = curve_told(row.curve, row.figures, units)
     if not row.enough:
         return say("money_print.few", **told)
     told |= {name: shown[name] for name in ("lives", "cost") if name in shown}
@@ -87,11 +87,13 @@ def _end(value: float | None, figure: Figure, units: System) -> str:
     return show(value, figure.quantity, units)
 
 
-def _curve(row: RateRow, shown: dict[str, str]) -> str:
+def curve_told(curve: str, radii: Figures, units: System) -> str:
+    """A curve by its radii, where it has them."""
+    shown = {name: each.shown(units) for name, each in radii.items()}
     if "tighter_than" in shown and "from" in shown:
         return f"{shown['from'].partition(NO_BREAK)[0]} {say('money.to')} {shown['tighter_than']}"
     if "tighter_than" in shown:
         return say("money.tighter", radius=shown["tighter_than"])
     if "from" in shown:
         return say("money.straighter", radius=shown["from"])
-    return say(f"money.{row.curve}")
+    return say(f"money.{curve}")

@@ -25,6 +25,7 @@ from rodhand.web.copies_pages import add_copies
 from rodhand.web.desk import Desk, NotHereError
 from rodhand.web.door import Door
 from rodhand.web.errors import add_handlers, bad_input, broken, refused
+from rodhand.web.estimate_pages import add_estimate
 from rodhand.web.forces_pages import add_forces
 from rodhand.web.forms import build_form, kind_label, payload_of
 from rodhand.web.guard import Guard, RefusedError
@@ -109,6 +110,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_trace(app, desk)
     add_wear(app, desk)
     add_season(app, desk)
+    add_estimate(app, desk)
     add_checks(app, desk)
     add_rig_day(app, desk)
     add_labels(app, desk, door)

@@ -6,6 +6,7 @@ import math
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rodhand.book.bore.taken_where import taken_where
 from rodhand.book.views import Figures
@@ -69,6 +70,17 @@ def curve_of(curvature: float) -> str:
     return next((f"{each:g}" for each in RADII if radius < each), "straighter")
 
 
+def curve_radii(curve: str, own: str) -> Figures:
+    """Radii of a curve, keys under ``own``: tighter_than and from, where it has them. [m]"""
+    radii = [f"{radius:g}" for radius in RADII]
+    place = radii.index(curve) if curve in radii else len(RADII) if curve == "straighter" else None
+    if place is None:
+        return {}
+    ends = {"tighter_than": RADII[place : place + 1], "from": RADII[max(place - 1, 0) : place]}
+    return {name: Figure(f"{own}.{name}", end[0], "radius", M) for name, end in ends.items() if end}
+
+
+@lru_cache(maxsize=4)
 def wear_rates(assessment: Assessment) -> tuple[RateTable, ...]:
     """What a length of hole took of the rods, by rod type, ground and curve.
 
@@ -129,14 +141,7 @@ def _row(
         "bores": Figure(f"{own}.bores", float(len(bores)), "count", M),
         "length": Figure(f"{own}.length", whole.length, "distance", M),
     }
-    radii = [f"{radius:g}" for radius in RADII]
-    if curve in radii:
-        place = radii.index(curve)
-        figures["tighter_than"] = Figure(f"{own}.tighter_than", RADII[place], "radius", M)
-        if place:
-            figures["from"] = Figure(f"{own}.from", RADII[place - 1], "radius", M)
-    elif curve == "straighter":
-        figures["from"] = Figure(f"{own}.from", RADII[-1], "radius", M)
+    figures |= curve_radii(curve, own)
     enough = len(bores) >= LEAST_BORES
     if enough:
         rates = (whole.best / whole.length, min(each.low / each.length for each in bores),
