@@ -6,18 +6,21 @@ import json
 import shutil
 import sqlite3
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 import pytest
 from journal_contract import JournalContract
 
 from book_builder import YARD, entries_of
-from rodhand.faults import CannotReadError
+from rodhand.faults import BadInputError, CannotReadError, Fault
 from rodhand.record import database, migrations
+from rodhand.record.book import Book
 from rodhand.record.database import FILE_NAME
+from rodhand.record.entry import Draft
 from rodhand.record.journal import Journal
 from rodhand.record.memory import MemoryJournal
+from rodhand.record.reading_back import read_book
 from rodhand.record.verify import verify_entries
 
 
@@ -118,6 +121,43 @@ def test_one_journal_serves_several_threads(folder: Path) -> None:
             thread.join(60)
         assert len(journal.book().remarks) == 30
         assert not verify_entries(journal.entries()).broken
+
+
+def test_reading_waits_for_no_commit(folder: Path) -> None:
+    """What is on its way counts once it is on disk; until then the book is as it was."""
+    with Journal.open(folder) as journal:
+        before = journal.book().entry_count
+        under_way, told = threading.Event(), threading.Event()
+
+        def slow(_book: Book, _drafts: Mapping[str, Draft]) -> list[Fault]:
+            under_way.set()
+            assert told.wait(60)
+            return []
+
+        draft = Draft("remark", {"text": "x"})
+        writer = threading.Thread(target=lambda: journal.write_many([draft], also=slow))
+        writer.start()
+        assert under_way.wait(60)
+        assert journal.book().entry_count == len(journal.entries()) == before
+        assert journal.is_as_left
+        told.set()
+        writer.join(60)
+        assert journal.book().entry_count == len(journal.entries()) == before + 1
+
+
+def test_a_write_that_fails_leaves_the_book_as_it_was(folder: Path) -> None:
+    with Journal.open(folder) as journal:
+        before = journal.book()
+        fault = [Fault("x")]
+        with pytest.raises(BadInputError):
+            journal.write_many([Draft("remark", {"text": "x"})], also=lambda _book, _drafts: fault)
+        assert journal.book() == before
+        assert journal.book().head == before.head
+        with Journal.open(folder) as other:  # told of although our own write came to nothing
+            other.write("remark", {"text": "y"})
+        assert journal.write("remark", {"text": "z"}).kind == "remark"
+        assert [each.text for each in journal.book().remarks] == ["y", "z"]
+        assert journal.book().head == read_book(journal.entries()).head
 
 
 def test_a_reader_sees_what_another_program_wrote(folder: Path) -> None:

@@ -7,8 +7,7 @@ All values are base SI; a value nobody typed is None.
 
 from __future__ import annotations
 
-import hashlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -27,6 +26,8 @@ from rodhand.record.book_looks import (
     Whereabouts,
 )
 from rodhand.record.book_things import FormerUse, LimitSince, Mark, Rig, RodSet, Thing
+from rodhand.record.entry import Entry, overall_digest
+from rodhand.record.grown import Grown
 from rodhand.record.marks import fold
 from rodhand.record.origin import Problem
 from rodhand.steel.rod_type import RodType
@@ -42,7 +43,7 @@ class Book:
     """Everything the entries say, up to one moment, in the order of the work.
 
     ``things`` is keyed by permanent key; ``sets``, ``rigs``, ``rod_types`` and ``bores`` by name.
-    ``hashes`` are those of its entries, sorted.
+    ``entries`` are those it was read from, in order of arrival, which says nothing about it.
     """
 
     rod_types: Mapping[str, RodType] = field(default_factory=dict)
@@ -79,14 +80,14 @@ class Book:
     prices: tuple[PriceGiven, ...] = ()
     recipes: Mapping[str, str] = field(default_factory=dict)
     entry_count: int = 0
-    hashes: tuple[str, ...] = field(default=(), repr=False)
+    entries: Grown[Entry] = field(default_factory=Grown, repr=False, compare=False)
     as_of: str = ""
     problems: tuple[Problem, ...] = ()
 
     @cached_property
     def head(self) -> str:
         """The hash that stands for exactly these entries, whatever order they arrived in."""
-        return digest_of_sorted(self.hashes)
+        return overall_digest(entry.hash for entry in self.entries)
 
     @cached_property
     def bores_by_rig(self) -> Mapping[str, tuple[Bore, ...]]:
@@ -142,11 +143,6 @@ class Book:
         known = known or [key for each, key in carried if each.since[:10] <= day]
         key = known[-1] if known else carried[0][1] if carried else self._without_mark.get(name)
         return None if key is None else self.things[key]
-
-
-def digest_of_sorted(hashes: Iterable[str]) -> str:
-    """One digest for a set of entries, of their hashes in order."""
-    return hashlib.sha256("".join(hashes).encode("ascii", "replace")).hexdigest()
 
 
 _FOR_GOOD = "9999-12-31"

@@ -11,7 +11,7 @@ from rodhand.record.book import Book
 from rodhand.record.book_things import Thing
 from rodhand.record.origin import Moment, Origin, Problem
 
-_HOW_IT_CAME_IN = frozenset({"entry_count", "hashes", "as_of"})
+_HOW_IT_CAME_IN = frozenset({"entry_count", "entries", "as_of"})
 
 
 def book_as_facts(book: Book) -> dict[str, Any]:

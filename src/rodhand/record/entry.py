@@ -10,7 +10,6 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from rodhand.record import moment
-from rodhand.record.book import digest_of_sorted
 from rodhand.record.origin import Moment
 
 LARGEST_WHOLE = 2**63 - 1
@@ -204,7 +203,7 @@ class Chain:
 
 def overall_digest(hashes: Iterable[str]) -> str:
     """One digest for a set of entries, the same in whatever order they arrived."""
-    return digest_of_sorted(sorted(hashes))
+    return hashlib.sha256("".join(sorted(hashes)).encode("ascii", "replace")).hexdigest()
 
 
 def as_row(entry: Entry) -> dict[str, Any]:

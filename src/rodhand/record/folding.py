@@ -95,16 +95,13 @@ class _Folding:
 
     def _as_read(self, aimed_at: frozenset[str]) -> ReadBack:
         read, more = self._read, self._more
-        hashes = [*read.book.hashes]
-        for entry in more:
-            insort(hashes, entry.hash)
         kept = (each for each in read.book.problems if each.entry not in self._struck)
         facts: dict[str, Any] = {name: tuple(found) for name, found in self._facts.items()}
         book = replace(
             read.book,
             bores={**read.book.bores, **self._bores},
-            entry_count=len(hashes),
-            hashes=tuple(hashes),
+            entry_count=read.book.entry_count + len(more),
+            entries=read.book.entries.plus(more),
             problems=sorted_problems((*kept, *self._problems)),
             **facts,
         )
@@ -114,11 +111,10 @@ class _Folding:
             struck=read.heard.struck | self._struck,
             aimed_at=aimed_at,
         )
-        entries = (*read.entries, *more)
         for place, entry in enumerate(more, len(read.entries)):
             read.places[entry.id] = place
         rows = read.rows | self._rows
-        return ReadBack(entries, read.places, heard, read.yard, rows, book)
+        return ReadBack(read.entries.plus(more), read.places, heard, read.yard, rows, book)
 
     def _bore(self, name: str) -> Bore:
         return self._bores.get(name) or self._read.book.bores[name]

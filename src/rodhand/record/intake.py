@@ -69,10 +69,11 @@ class Intake(ABC):
 
     def _read_back(self, entries: Sequence[Entry]) -> ReadBack:
         """The book of all entries; what came since the last time is folded in."""
-        if self._read is None or len(self._read.entries) > len(entries):
-            self._read = read_back(tuple(entries))
-        self._read = with_more(self._read, entries[len(self._read.entries) :])
-        return self._read
+        read = self._read  # another thread may put a later one in its place meanwhile
+        if read is None or len(read.entries) > len(entries):
+            read = read_back(entries)
+        self._read = read = with_more(read, entries[len(read.entries) :])
+        return read
 
     def write(
         self,
@@ -191,10 +192,12 @@ class Intake(ABC):
             If they cannot be written; then none is kept.
         """
         with self._writing() as session:
-            known = {entry.id: entry.hash for entry in session.entries()}
+            given = tuple(entries)
+            ids = {entry.id for entry in given}
+            known = {entry.id: entry.hash for entry in session.entries() if entry.id in ids}
             new: list[Entry] = []
             faults = []
-            for entry in entries:
+            for entry in given:
                 if not entry.holds():
                     faults.append(Fault("entry_changed", entry.id))
                 elif known.get(entry.id, entry.hash) != entry.hash:

@@ -20,6 +20,7 @@ from rodhand.record import database, moment
 from rodhand.record.book import Book
 from rodhand.record.database import BOOK, DEVICE, ENTRIES, PEOPLE, told_plainly
 from rodhand.record.entry import Chain, Entry, as_row
+from rodhand.record.grown import Grown
 from rodhand.record.intake import Intake, Session
 
 
@@ -44,8 +45,10 @@ class Journal(Intake):
         self.file = file
         self._writer = database.writer(file) if write else None
         self._reader = database.reader(file)
-        self._lock = threading.RLock()
-        self._loaded: tuple[Entry, ...] = ()
+        self._one_writes = threading.RLock()
+        self._lock = threading.RLock()  # of what is remembered; never held while the disk writes
+        self._is_writing = False
+        self._loaded: Grown[Entry] = Grown()
         self._arrival = 0
         self._is_behind = True  # rows may have come that were not read yet
         self._seen: FileSeen | None = None
@@ -149,13 +152,14 @@ class Journal(Intake):
             return super().book(as_of)
 
     def _is_up_to_date(self) -> bool:
-        return not self._is_behind and self._look() == self._seen
+        """Whether all that counts was read; an entry on its way to the disk does not count yet."""
+        return self._is_writing or (not self._is_behind and self._look() == self._seen)
 
-    def _load(self, connection: sa.Connection) -> tuple[Entry, ...]:
+    def _load(self, connection: sa.Connection) -> Grown[Entry]:
         """Read what arrived since the last time; all of it once somebody else wrote the file."""
         seen = self._look()
         if seen != self._seen:
-            before, self._loaded, self._arrival = self._loaded, (), 0
+            before, self._loaded, self._arrival = tuple(self._loaded), Grown(), 0
             self._read_rows(connection)
             if self._loaded[: len(before)] != before:
                 self._read = self._then = None
@@ -168,7 +172,7 @@ class Journal(Intake):
         query = sa.select(ENTRIES).where(ENTRIES.c.arrival > self._arrival).order_by("arrival")
         rows = connection.execute(query).fetchall()
         if rows:
-            self._loaded += tuple(self._entry(row) for row in rows)
+            self._loaded = self._loaded.plus([self._entry(row) for row in rows])
             self._arrival = rows[-1].arrival
         self._is_behind = False
 
@@ -183,6 +187,8 @@ class Journal(Intake):
     def is_as_left(self) -> bool:
         """Whether its file still stands there, and nobody wrote to it past the store."""
         with self._lock:
+            if self._is_writing:
+                return True
             try:
                 now = self._look()
             except (OSError, sqlite3.Error):
@@ -223,21 +229,30 @@ class Journal(Intake):
     def _writing(self) -> Iterator[Session]:
         if self._writer is None:
             raise CannotReadError(str(self.file), "the book was opened for reading only")
-        with self._lock, told_plainly(self.file):
-            with self._writer.begin() as connection:
-                session = _FileSession(self, connection)
-                yield session
-            self._add_own(session.added)
-            now, seen = self._look(), self._seen
-            if seen is not None and now.version == seen.version:  # else somebody wrote since
-                self._seen = now
+        with self._one_writes, told_plainly(self.file):
+            try:
+                with self._writer.begin() as connection:
+                    session = _FileSession(self, connection)
+                    with self._lock:
+                        session.entries()
+                        self._is_writing = True
+                    yield session
+            except BaseException:
+                self._is_writing = False
+                raise
+            with self._lock:
+                self._is_writing = False
+                self._add_own(session.added)
 
     def _add_own(self, added: Sequence[tuple[int, Entry]]) -> None:
         """Go on with the entries a write that has ended well has added to all that were read."""
         if added and added[0][0] == self._arrival + 1:
-            self._loaded += tuple(entry for _, entry in added)
+            self._loaded = self._loaded.plus([entry for _, entry in added])
             self._arrival = added[-1][0]
             self._is_behind = False
+        now, seen = self._look(), self._seen
+        if seen is not None and now.version == seen.version:  # else somebody wrote since
+            self._seen = now
 
     def people(self) -> Mapping[str, str]:
         """Key of each person to the name, for those whose name is kept."""

@@ -34,7 +34,7 @@ def journal_of(folder: Path, write: bool = False) -> Journal:
     CannotReadError
         As `rodhand.record.journal.Journal.open`.
     """
-    file = folder.resolve() / FILE_NAME
+    file = folder.absolute() / FILE_NAME
     with _LOCK:
         writing, reading = _OPEN.get((file, True)), _OPEN.get((file, False))
         for known in (writing, reading):

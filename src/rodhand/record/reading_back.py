@@ -12,6 +12,7 @@ from rodhand.record.book_looks import Setting
 from rodhand.record.bores import read_bores
 from rodhand.record.entry import Entry
 from rodhand.record.facts import FACTS, fact_of
+from rodhand.record.grown import Grown
 from rodhand.record.marks import fold
 from rodhand.record.order import Heard, Said, known_by, listen
 from rodhand.record.origin import Problem
@@ -25,8 +26,8 @@ class ReadBack:
 
     Parameters
     ----------
-    entries : tuple of Entry
-        Those it was read from.
+    entries : Grown of Entry
+        Those it was read from, one that stands twice too.
     places : dict of str to int
         Where each stands among them, by id. Shared by the books that were folded from one
         another, so a place may be of an entry that came later or was not kept: see `place_of`.
@@ -40,7 +41,7 @@ class ReadBack:
         What they say.
     """
 
-    entries: tuple[Entry, ...]
+    entries: Grown[Entry]
     places: dict[str, int]
     heard: Heard
     yard: Yard
@@ -109,13 +110,13 @@ def read_back(entries: Sequence[Entry], as_of: str | None = None) -> ReadBack:
         limits={name: tuple(limits) for name, limits in yard.limits.items()},
         recipes={said.values["name"]: said.values["mapping"] for said in heard.by_kind["recipe"]},
         entry_count=len(known),
-        hashes=tuple(sorted(entry.hash for entry in known)),
+        entries=Grown(known),
         as_of=as_of or "",
         problems=sorted_problems([*heard.problems, *yard.problems, *ground.problems, *problems]),
     )
     told = replace(heard, by_kind={}, problems=[])
     places = {entry.id: place for place, entry in enumerate(entries)}
-    return ReadBack(tuple(entries), places, told, yard, ground.rows, book)
+    return ReadBack(Grown(entries), places, told, yard, ground.rows, book)
 
 
 def sorted_problems(problems: Iterable[Problem]) -> tuple[Problem, ...]:

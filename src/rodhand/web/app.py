@@ -84,6 +84,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     app = FastAPI(docs_url=None, redoc_url=None, openapi_url=None)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     add_handlers(app)
+    add_rig_day(app, desk)  # first: addresses are tried in this order, and presses must not wait
     _add_places(app, desk)
     add_paper(app, desk)  # before the bores, whose names are paths
     add_bend(app, desk)  # likewise
@@ -112,7 +113,6 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_season(app, desk)
     add_estimate(app, desk)
     add_checks(app, desk)
-    add_rig_day(app, desk)
     add_labels(app, desk, door)
     add_rod_card(app, desk)
     add_old_new(app, desk)

@@ -36,6 +36,7 @@ def environment() -> Environment:
         loader=PackageLoader("rodhand.web"),
         autoescape=True,
         undefined=StrictUndefined,
+        auto_reload=False,
         trim_blocks=True,
         lstrip_blocks=True,
     )

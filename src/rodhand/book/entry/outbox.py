@@ -173,20 +173,25 @@ def take(folder: Path, sent: Sent) -> tuple[Answer, ...]:
     if not sent.entries:
         return ()
     answers: dict[str, Answer] = {}
-    open_ones: list[Pressed] = []
+    asked: dict[str, Pressed] = {}
     for each in sent.entries:
         faults = _faults_of(each)
         if faults:
             answers[each.id] = Answer(each.id, "refused", tuple(faults))
-        elif each.id not in {one.id for one in open_ones}:
-            open_ones.append(each)
+        else:
+            asked.setdefault(each.id, each)
+    open_ones = list(asked.values())
     journal = journal_of(folder, write=True)
     while open_ones:
-        asked = {each.id for each in open_ones}
         before = {entry.id: entry for entry in journal.entries() if entry.id in asked}
-        for each in [each for each in open_ones if each.id in before]:
-            answers[each.id] = _known(each, before[each.id], sent.device)
-            open_ones.remove(each)
+        answers |= {
+            each.id: _known(each, before[each.id], sent.device)
+            for each in open_ones
+            if each.id in before
+        }
+        open_ones = [each for each in open_ones if each.id not in before]
+        if not open_ones:
+            break
         try:
             journal.write_many(_drafts(open_ones), SOURCE, device=sent.device)
         except BadInputError as error:

@@ -48,7 +48,7 @@ def keep_standings(folder: Path, made: Assessment, batches: Sequence[Batch]) -> 
         chain = Chain(BY)
         unwritten = [chain.add(draft) for draft in drafts]
         book = read_book([*made.entries, *unwritten])
-        known = replace(book, entry_count=made.book.entry_count, hashes=made.book.hashes)
+        known = replace(book, entry_count=made.book.entry_count, entries=made.book.entries)
         return replace(made, book=known)
 
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 
 from rodhand.record.book import Book
 from rodhand.record.book_bores import Bore, Load
+from rodhand.record.marks import fold
 
 
 @dataclass(frozen=True)
@@ -62,14 +63,15 @@ def orders_of(book: Book) -> dict[str, BoxOrder]:
         One for each bore.
     """
     found: dict[str, BoxOrder] = {}
-    for bores in _segments(book):
+    for bores in _segments(book.bores.values()):
         found |= _of_segment(bores)
     return found
 
 
 def order_of(book: Book, bore: Bore) -> BoxOrder:
     """Order of the box in one bore, from the bores drilled with the same load alone."""
-    bores = next(each for each in _segments(book) if any(one.name == bore.name for one in each))
+    of_rig = book.bores_by_rig[fold(bore.rig)]
+    bores = next(each for each in _segments(of_rig) if any(one.name == bore.name for one in each))
     return _of_segment(bores)[bore.name]
 
 
@@ -120,11 +122,11 @@ def load_waiting(book: Book, rig: str, last: Bore | None) -> Load | None:
     return None if is_used or superseded else free[-1]
 
 
-def _segments(book: Book) -> list[list[Bore]]:
-    """Bores of each rig drilled one after another from one load."""
+def _segments(bores: Iterable[Bore]) -> list[list[Bore]]:
+    """Bores of each rig drilled one after another from one load, of bores in order of the work."""
     open_ones: dict[str, tuple[str, list[Bore]]] = {}
     found = []
-    for bore in book.bores.values():
+    for bore in bores:
         load = bore.load.origin.entry if bore.load else ""
         known = open_ones.get(bore.rig)
         if known is None or known[0] != load:
