@@ -29,6 +29,7 @@ from rodhand.record.book_things import FormerUse, LimitSince, Mark, Rig, RodSet,
 from rodhand.record.entry import Entry, overall_digest
 from rodhand.record.grown import Grown
 from rodhand.record.marks import fold
+from rodhand.record.order import ClockMeasured
 from rodhand.record.origin import Problem
 from rodhand.steel.rod_type import RodType
 
@@ -42,7 +43,8 @@ if TYPE_CHECKING:
 class Book:
     """Everything the entries say, up to one moment, in the order of the work.
 
-    ``things`` is keyed by permanent key; ``sets``, ``rigs``, ``rod_types`` and ``bores`` by name.
+    ``things`` is keyed by permanent key; ``sets``, ``rigs``, ``rod_types`` and ``bores`` by name;
+    ``clocks``, what was measured of those that were off, by the folded key of the device.
     ``entries`` are those it was read from, in order of arrival, which says nothing about it.
     """
 
@@ -79,6 +81,7 @@ class Book:
     booked: tuple[BookedBore, ...] = ()
     prices: tuple[PriceGiven, ...] = ()
     recipes: Mapping[str, str] = field(default_factory=dict)
+    clocks: Mapping[str, tuple[ClockMeasured, ...]] = field(default_factory=dict)
     entry_count: int = 0
     entries: Grown[Entry] = field(default_factory=Grown, repr=False, compare=False)
     as_of: str = ""

@@ -56,6 +56,8 @@ BOW_METHODS = ("rolled", "line", "three gaps")
 """How a bow was read: rolled once round on two supports, one gap to a line, three gaps."""
 BOX_KINDS = ("near row first", "rows last in first out", "loose rack")
 """How a box gives its rods; each is a table of data/box_kinds.toml."""
+AT_SENDING = "at sending"
+"""How a device's clock was measured: by the program, as the device sent."""
 CHECK_STATES = ("done", "not done", "not looked at")
 CALIBRATION_RESULTS = ("in order", "adjusted", "out of order")
 UNDERS = ("nothing", "road", "rail", "water", "gas", "other")

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from rodhand.record.choices import CALIBRATED_CLASSES, CLASS_CALIBRATION, COUNTED
-from rodhand.record.kind import NAME, Field, Kind, quantity
+from rodhand.record.choices import AT_SENDING, CALIBRATED_CLASSES, CLASS_CALIBRATION, COUNTED
+from rodhand.record.kind import NAME, Field, Kind, choice, quantity
 
 OF_THE_BOOK = (
     Kind(
@@ -38,7 +38,11 @@ OF_THE_BOOK = (
     ),
     Kind(
         "clock",
-        (Field("device", "name", required=True), quantity("fast_by", "duration", True)),
+        (
+            Field("device", "name", required=True),
+            quantity("fast_by", "duration", True),
+            choice("how", (AT_SENDING,)),
+        ),
     ),
     Kind("strike", (Field("entry", "name", required=True), Field("why", required=True))),
 )

@@ -9,6 +9,7 @@ from datetime import datetime
 from typing import Any
 
 from rodhand.faults import Fault
+from rodhand.record.choices import AT_SENDING
 from rodhand.record.entry import Entry
 from rodhand.record.marks import fold
 from rodhand.record.moment import UNKNOWN, order_text, read_moment, set_right
@@ -21,16 +22,21 @@ READ_OFF = 3600.0
 
 
 @dataclass(frozen=True, order=True)
-class _Measured:
-    """One measurement of a device's clock: when by its own entry, where and how fast it was. [s]"""
+class ClockMeasured:
+    """One measurement of a device's clock: when by its own entry, where and how fast it was. [s]
+
+    One made ``at_sending`` holds from there on only; any other also for what was typed before
+    the first one.
+    """
 
     when: str
     counter: int
     on: str
     fast_by: float
+    at_sending: bool = False
 
 
-Clock = list[_Measured]
+Clock = Sequence[ClockMeasured]
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,7 +220,7 @@ def struck_entries(entries: Sequence[Entry], problems: list[Problem]) -> set[str
 
 def _clock_errors(entries: Sequence[Entry]) -> Mapping[str, Clock]:
     """Device -> its measured clock errors, oldest first."""
-    clocks: dict[str, Clock] = defaultdict(list)
+    clocks: dict[str, list[ClockMeasured]] = defaultdict(list)
     for entry in entries:
         if entry.kind != "clock":
             continue
@@ -223,7 +229,10 @@ def _clock_errors(entries: Sequence[Entry]) -> Mapping[str, Clock]:
             device, fast_by = str(read.values["device"]), read.values["fast_by"]
             assert isinstance(fast_by, float)
             when = _moment(entry)[0].start
-            clocks[fold(device)].append(_Measured(when, entry.counter, fold(entry.device), fast_by))
+            at_sending = read.values.get("how") == AT_SENDING
+            clocks[fold(device)].append(
+                ClockMeasured(when, entry.counter, fold(entry.device), fast_by, at_sending)
+            )
     for errors in clocks.values():
         errors.sort()
     return clocks
@@ -233,13 +242,18 @@ def _fast_by(clock: Clock | None, entry: Entry, start: str) -> float:
     """The last error measured before an entry; before the first measurement, the first one.
 
     Measurements typed on the device itself are told before and after by its counter, because a
-    clock that is years off cannot be trusted to say; those typed elsewhere by their time.
+    clock that is years off cannot be trusted to say; those typed elsewhere by their time. One
+    made as the device sent does not reach back: had the clock been off before, it would have been
+    measured then.
     """
     if not clock:
         return 0.0
     own = sorted((m for m in clock if m.on == fold(entry.device)), key=lambda m: m.counter)
-    if own:
-        before = [measured.fast_by for measured in own if measured.counter <= entry.counter]
-        return before[-1] if before else own[0].fast_by
-    before = [measured.fast_by for measured in clock if measured.when <= start]
-    return before[-1] if before else clock[0].fast_by
+    before = [measured.fast_by for measured in own if measured.counter <= entry.counter]
+    if before:
+        return before[-1]
+    if own and not own[0].at_sending:
+        return own[0].fast_by
+    elsewhere = [measured for measured in clock if measured.on != fold(entry.device)]
+    before = [measured.fast_by for measured in elsewhere if measured.when <= start]
+    return before[-1] if before else elsewhere[0].fast_by if elsewhere else 0.0

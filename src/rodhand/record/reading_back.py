@@ -109,6 +109,7 @@ def read_back(entries: Sequence[Entry], as_of: str | None = None) -> ReadBack:
         settings=tuple(_setting(said) for said in heard.by_kind["setting"]),
         limits={name: tuple(limits) for name, limits in yard.limits.items()},
         recipes={said.values["name"]: said.values["mapping"] for said in heard.by_kind["recipe"]},
+        clocks={device: tuple(measured) for device, measured in heard.clocks.items()},
         entry_count=len(known),
         entries=Grown(known),
         as_of=as_of or "",

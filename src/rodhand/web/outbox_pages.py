@@ -13,7 +13,15 @@ from fastapi.responses import JSONResponse, RedirectResponse, Response
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import UploadFile
 
+from rodhand.book.entry.device_clock import (
+    clock_told,
+    clocks_off,
+    fast_by,
+    is_off,
+    own_now,
+)
 from rodhand.book.entry.outbox import Answer, OtherBookError, Sent, book_id, sent_from, take
+from rodhand.book.telling import tell
 from rodhand.book.work.rigs import rig_names
 from rodhand.faults import BadInputError, Fault
 from rodhand.web.asked import wants_json
@@ -50,13 +58,20 @@ def add_outbox(app: FastAPI, folder: Path) -> None:
 
     @app.post("/outbox")
     async def sent(request: Request) -> Response:
+        arrived = own_now()
         body = await _body(request)
-        return await run_in_threadpool(_answered, folder, request, body)
+        return await run_in_threadpool(_answered, folder, request, body, arrived)
 
     @app.get("/rig-outbox")
     def waiting(request: Request) -> Response:
         if wants_json(request):
-            return JSONResponse({"book": book_id(folder), "rigs": rig_names(folder)})
+            clocks = [
+                {"device": each.device, "fast_by_s": each.fast_by, "measured": each.measured}
+                for each in clocks_off(folder)
+            ]
+            return JSONResponse(
+                {"book": book_id(folder), "rigs": rig_names(folder), "clocks": clocks}
+            )
         done = {key: request.query_params.get(key, "") for key in ("taken", "known")}
         return _told(request, folder, 200, done=done)
 
@@ -136,13 +151,25 @@ def _parsed(raw: bytes) -> Sent:
     return sent_from(found)
 
 
-def _answered(folder: Path, request: Request, raw: bytes) -> Response:
-    """Taken, known or refused, entry by entry; 409 for another book's entries."""
+def _answered(folder: Path, request: Request, raw: bytes, arrived: str) -> Response:
+    """Taken, known or refused, entry by entry, and the device's clock where it is off; 409 for
+    another book's entries."""
     try:
-        answers = take(folder, _parsed(raw))
+        sent = _parsed(raw)
+        answers = take(folder, sent, arrived)
     except OtherBookError:
         return answer(request, 409, error_shape("other_book"))
-    return JSONResponse({"book": book_id(folder), "answers": [_as_json(each) for each in answers]})
+    return JSONResponse(
+        {"book": book_id(folder), "answers": [_as_json(each) for each in answers],
+         "clock": _clock(fast_by(sent.now, arrived))}
+    )  # fmt: skip
+
+
+def _clock(seconds: float | None) -> dict[str, Any] | None:
+    """What a device is told of its clock; None while it is not off."""
+    if seconds is None or not is_off(seconds):
+        return None
+    return {"fast_by_s": seconds, "told": tell(clock_told(seconds, "outbox.clock"), "metric")}
 
 
 def _as_json(each: Answer) -> dict[str, Any]:
@@ -186,4 +213,5 @@ def _told(
     return html(
         request, "rig_outbox.html", status, book=book_id(folder), rigs=rig_names(folder),
         done=done or {"taken": "", "known": ""}, refused=refused, faults=faults,
+        clocks=clocks_off(folder),
     )  # fmt: skip

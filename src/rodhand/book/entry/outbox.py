@@ -10,6 +10,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any, Literal
 
+from rodhand.book.entry.device_clock import measurement
 from rodhand.book.entry.pressed import BY_ONE_PRESS
 from rodhand.faults import BadInputError, CannotReadError, Fault
 from rodhand.record.database import FILE_NAME
@@ -57,11 +58,14 @@ class Sent:
         Key of the device, made on it.
     entries : tuple of Pressed
         In any order.
+    now : str
+        The device's clock as it sent them, ISO with offset; empty where nobody knows.
     """
 
     book: str
     device: str
     entries: tuple[Pressed, ...]
+    now: str = ""
 
 
 @dataclass(frozen=True)
@@ -121,7 +125,7 @@ def sent_from(found: Any) -> Sent:
     if None in entries:
         raise BadInputError([Fault("outbox_form")], SOURCE)
     made = sorted((each for each in entries if each), key=lambda each: each.counter)
-    return Sent(f"{found.get('book', '')}", device, tuple(made))
+    return Sent(f"{found.get('book', '')}", device, tuple(made), f"{found.get('now', '')}")
 
 
 _TEXTS = ("id", "happened", "zone", "entered", "by", "kind")
@@ -146,7 +150,7 @@ def _pressed(row: Any) -> Pressed | None:
     return Pressed(counter=counter, payload=payload, **texts)
 
 
-def take(folder: Path, sent: Sent) -> tuple[Answer, ...]:
+def take(folder: Path, sent: Sent, arrived: str = "") -> tuple[Answer, ...]:
     """Take a device's entries into the book, each once, and say of each what became of it.
 
     Parameters
@@ -155,6 +159,9 @@ def take(folder: Path, sent: Sent) -> tuple[Answer, ...]:
         The book's folder; no book is made.
     sent : Sent
         What the device sent. It may send the same again as often as it likes.
+    arrived : str
+        This machine's clock as it came in, ISO with offset, to measure the device's by; empty
+        where it was not sent just now.
 
     Returns
     -------
@@ -193,7 +200,9 @@ def take(folder: Path, sent: Sent) -> tuple[Answer, ...]:
         if not open_ones:
             break
         try:
-            journal.write_many(_drafts(open_ones), SOURCE, device=sent.device)
+            clock = measurement(journal.book(), sent.device, sent.now, arrived)
+            drafts = [*([clock] if clock else []), *_drafts(open_ones)]
+            journal.write_many(drafts, SOURCE, device=sent.device)
         except BadInputError as error:
             open_ones = _without_refused(open_ones, error, answers)
             continue

@@ -19,6 +19,7 @@ window.outbox = (() => {
   let failures = 0;
   let timer = 0;
   let sending = null;
+  let clock = ""; // what the book says of this device's clock, while it is off
 
   const asked = (request) =>
     new Promise((done, failed) => {
@@ -100,6 +101,7 @@ window.outbox = (() => {
           waiting: own.filter((each) => each.state === "waiting").length,
           refused: own.filter((each) => each.state === "refused").length,
           elsewhere: kept.length - own.length,
+          clock,
           entries: kept,
         },
       }),
@@ -177,13 +179,15 @@ window.outbox = (() => {
       const answer = await fetch("/outbox", {
         method: "POST",
         headers: { "Content-Type": "application/json", Accept: "application/json" },
-        body: JSON.stringify({ book, device: entries.length ? await device() : "0".repeat(16), entries: entries.map(bare) }),
+        body: JSON.stringify({ book, device: entries.length ? await device() : "0".repeat(16), now: stamp(), entries: entries.map(bare) }),
         cache: "no-store",
         redirect: "error",
         signal: AbortSignal.timeout(patience),
       });
       if (!answer.ok) return { reach: REACH[answer.status] ?? "fault", said: [] };
-      return { reach: "yes", said: (await answer.json()).answers };
+      const found = await answer.json();
+      clock = found.clock?.told ?? "";
+      return { reach: "yes", said: found.answers };
     } catch {
       return { reach: "no", said: [] };
     }

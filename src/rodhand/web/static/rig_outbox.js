@@ -34,8 +34,11 @@
     return item;
   };
 
+  const clock = document.getElementById("outbox-clock");
   let shown = "";
   window.outbox.told.addEventListener("change", ({ detail }) => {
+    clock.hidden = !detail.clock;
+    if (clock.firstElementChild.textContent !== detail.clock) clock.firstElementChild.textContent = detail.clock;
     const now = JSON.stringify(detail.entries);
     if (now === shown) return; // nothing moves under a finger
     shown = now;

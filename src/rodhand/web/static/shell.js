@@ -8,7 +8,7 @@
   const words = mode.dataset;
   const put = (text, count) => text.replaceAll("{count}", String(count));
 
-  const lines = ({ works, reach, waiting, refused, elsewhere }) => {
+  const lines = ({ works, reach, waiting, refused, elsewhere, clock }) => {
     const found = [];
     if (!works) found.push(words.noStore);
     else if (reach === "yes") found.push(waiting ? put(words.sending, waiting) : refused ? "" : words.saved);
@@ -19,6 +19,7 @@
     else if (waiting) found.push(put(words.sending, waiting));
     if (works && refused) found.push(put(words.refused, refused));
     if (works && elsewhere) found.push(put(words.elsewhere, elsewhere));
+    if (clock) found.push(clock);
     const kept = document.documentElement.dataset.kept;
     if (kept) found.push(words.asOf.replace("{when}", kept));
     return found;
@@ -35,6 +36,7 @@
     mode.dataset.reach = detail.reach.replace(" ", "-");
     mode.dataset.waiting = detail.waiting;
     mode.dataset.refusals = detail.refused;
+    mode.toggleAttribute("data-clock", Boolean(detail.clock));
     mode.querySelector("a.mode-key").hidden = detail.reach !== "key";
   });
 
