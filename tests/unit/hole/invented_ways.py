@@ -143,6 +143,9 @@ def state(seed: int) -> State:
         off = np.flatnonzero(kept(places, in_way) >= 0.05)
         if off.size and (what < 2 or off[0] > 0):
             break
+    else:  # no way of the grid goes round it
+        ways, in_way, off = cheapest(way)[None], (), np.array([0])
+        places, bends = drawn(start, STEP * room * ways)
     best = off[0]
     pitch, heading = np.array([start.pitch, start.heading]) + STEP * room * ways[best].sum(axis=0)
     x, y, z = places[best, -1].tolist()

@@ -11,50 +11,54 @@ from statistics import median
 import numpy as np
 from numpy.typing import NDArray
 
+from rodhand.book.rig.way_search import MOST_SIDEWAYS, worked_way
 from rodhand.book.work.assess import Assessment, BoreDone, bore_as_if
 from rodhand.book.work.lives import BoreOfRod
-from rodhand.hole.way_back import WayBack, depth_gained, way_back
+from rodhand.hole.plan_limits import InWay
+from rodhand.hole.run import Run, run_from
+from rodhand.hole.way_around import Place
 from rodhand.record.book_bores import Bore, BorePass, OldHole, Reading
 
 Floats = NDArray[np.float64]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Ahead:
     """Where the pilot stands and where it should come to.
 
     Parameters
     ----------
-    station : int
-        Rods drilled.
-    pitches : tuple of float
-        Pitch at the end of each rod drilled, as last read, up positive. [rad]
-    depths : tuple of float
-        Depth below the entry at the end of each rod drilled, down positive. [m]
+    places : tuple of Place
+        At the end of each rod drilled, as last read; headings of 0 where they are not known.
+    wanted : Place
+        At the end of the way, ``rods`` ahead.
     room : float
-        Largest change of pitch in one rod, reading error taken off. [rad]
+        Largest change of direction in one rod, reading error taken off. [rad]
     length : float
         Of a rod. [m]
-    wanted_pitch, wanted_depth : float
-        At the end of the way, ``rods`` ahead. [rad], [m]
     rods : int
         Rods the way may take from where the tool stands.
     to_drill : int
         Rods still to drill in all, the way among them.
-    levels : tuple of float
-        Level from the entry at the end of each rod drilled. [m]
+    sideways : bool
+        Whether heading and offset are known.
+    in_way : tuple of InWay
+        Utilities of known depth, from the height of the entry.
     """
 
-    station: int
-    pitches: tuple[float, ...]
-    depths: tuple[float, ...]
+    places: tuple[Place, ...]
+    wanted: Place
     room: float
     length: float
-    wanted_pitch: float
-    wanted_depth: float
     rods: int
     to_drill: int
-    levels: tuple[float, ...] = ()
+    sideways: bool = False
+    in_way: tuple[InWay, ...] = ()
+
+    @property
+    def station(self) -> int:
+        """Rods drilled."""
+        return len(self.places)
 
 
 @dataclass(frozen=True, eq=False)
@@ -67,12 +71,10 @@ class Choice:
         Which.
     back : int
         Rods pulled back first.
-    pitch : (n,) array of float
-        At the end of every rod still drilled, from the first one drilled anew. [rad]
-    depth : (n,) array of float
-        Below the entry there. [m]
-    way : WayBack or None
-        The way back in it; None for carrying on.
+    run : Run
+        Every rod still drilled, from the first one drilled anew.
+    reached : bool or None
+        Whether the end wanted is met; None for carrying on.
     life : mapping of str to float
         Key of each rod to the design value of life used of its worst section in this bore, the
         unrecorded way back out of the hole with it. [-]
@@ -80,9 +82,8 @@ class Choice:
 
     code: str
     back: int
-    pitch: Floats
-    depth: Floats
-    way: WayBack | None
+    run: Run
+    reached: bool | None
     life: Mapping[str, float]
 
     @property
@@ -124,7 +125,7 @@ def choices(assessment: Assessment, bore: Bore, ahead: Ahead, back: int) -> tupl
     found = [_drilled(assessment, bore, ahead, "ease", 0)]
     if back:
         found.append(_drilled(assessment, bore, ahead, "pull_back", back))
-    found.sort(key=lambda each: (each.way is not None and not each.way.reached, each.worst))
+    found.sort(key=lambda each: (each.reached is False, each.worst))
     return (*found, _drilled(assessment, bore, ahead, "carry_on", 0))
 
 
@@ -133,8 +134,8 @@ def carried_on(assessment: Assessment, bore: Bore, ahead: Ahead) -> BoreDone | N
     pilot = bore.pass_of("pilot")
     if pilot is None:
         return None
-    pitch = _way(ahead, "carry_on", 0)[0]
-    rows = rows_ahead(pilot.readings, ahead.station, pitch)
+    run = run_of(ahead, "carry_on", 0)[0]
+    rows = rows_ahead(pilot.readings, ahead.station, run.pitch[1:])
     return bore_as_if(
         assessment,
         _with_pilot(bore, pilot, replace(pilot, readings=(*pilot.readings, *rows))),
@@ -143,36 +144,44 @@ def carried_on(assessment: Assessment, bore: Bore, ahead: Ahead) -> BoreDone | N
 
 def _drilled(assessment: Assessment, bore: Bore, ahead: Ahead, code: str, back: int) -> Choice:
     first = ahead.station - back
-    pitch, depth, way = _way(ahead, code, back)
+    run, reached = run_of(ahead, code, back)
     pilot = bore.pass_of("pilot")
     assert pilot is not None  # the way ahead was asked for from its last reading
     kept = tuple(row for row in pilot.readings if row.station <= first)
-    rows = rows_ahead(pilot.readings, first, pitch)
+    headings = run.heading[1:] if ahead.sideways else None
+    rows = rows_ahead(pilot.readings, first, run.pitch[1:], headings)
     drilled = replace(pilot, readings=(*kept, *rows))
     if back:
         left = OldHole(len(pilot.old_holes) + 1, first, pilot.readings, turned="no")
         drilled = replace(drilled, old_holes=(*pilot.old_holes, left))
     done = bore_as_if(assessment, _with_pilot(bore, pilot, drilled))
-    return Choice(code, back, pitch, depth, way, _life(assessment, done))
+    return Choice(code, back, run, reached, _life(assessment, done))
 
 
-def _way(ahead: Ahead, code: str, back: int) -> tuple[Floats, Floats, WayBack | None]:
-    """Pitch and depth at the end of every rod drilled from here on, and the way in them."""
-    at = ahead.station - back - 1
-    start, here = ahead.pitches[at], ahead.depths[at]
-    count, way = ahead.to_drill + back, None
-    pitch = np.full(count, start)
-    if code != "carry_on":
-        rods = ahead.rods + back
-        way = way_back(
-            start, ahead.wanted_pitch, ahead.wanted_depth - here, rods, ahead.length, ahead.room
-        )
-        pitch = np.concatenate((way.pitch, np.full(count - rods, way.pitch[-1])))
-    return pitch, here + depth_gained(start, pitch, ahead.length), way
+def run_of(ahead: Ahead, code: str, back: int) -> tuple[Run, bool | None]:
+    """Every rod drilled from here on, and whether the end wanted is met.
+
+    A way that keeps every distance goes before one that does not.
+    """
+    start, count = ahead.places[ahead.station - back - 1], ahead.to_drill + back
+    if code == "carry_on":
+        return run_from(start, np.full(count, start.pitch), None, ahead.length), None
+    rods = ahead.rods + back
+    sideways = ahead.sideways and rods <= MOST_SIDEWAYS
+    asked = (start, ahead.wanted, rods, ahead.length, ahead.room)
+    way = worked_way(*asked, ahead.in_way, sideways) or worked_way(*asked, (), sideways)
+    assert way is not None  # with nothing in the way there is a nearest
+    pitch = np.append(way.pitch, np.full(count - rods, way.pitch[-1]))
+    heading = None
+    if way.heading is not None:
+        heading = np.append(way.heading, np.full(count - rods, way.heading[-1]))
+    return run_from(start, pitch, heading, ahead.length), way.reached
 
 
-def rows_ahead(drilled: Sequence[Reading], after: int, pitch: Floats) -> tuple[Reading, ...]:
-    """Rows of rods not drilled yet, turned as the median of those drilled, heading held.
+def rows_ahead(
+    drilled: Sequence[Reading], after: int, pitch: Floats, heading: Floats | None = None
+) -> tuple[Reading, ...]:
+    """Rows of rods not drilled yet, turned as the median of those drilled.
 
     Parameters
     ----------
@@ -182,9 +191,12 @@ def rows_ahead(drilled: Sequence[Reading], after: int, pitch: Floats) -> tuple[R
         Station of the last rod that stays.
     pitch : (n,) array of float
         At the end of each. [rad]
+    heading : (n,) array of float or None
+        At the end of each; None holds the one read last. [rad]
     """
     last = drilled[-1]
     before = next((row for row in reversed(drilled) if row.station <= after), last)
+    headings = [before.heading] * len(pitch) if heading is None else heading.tolist()
 
     def usual(name: str) -> float | None:
         known = [value for row in drilled if (value := getattr(row, name)) is not None]
@@ -192,11 +204,11 @@ def rows_ahead(drilled: Sequence[Reading], after: int, pitch: Floats) -> tuple[R
 
     return tuple(
         Reading(
-            last.origin, float(after + n), {}, pitch=float(each), heading=before.heading,
+            last.origin, float(after + n), {}, pitch=float(each), heading=toward,
             heading_ref=before.heading_ref, rpm=usual("rpm"), turns=usual("turns"),
             rotating_time=usual("rotating_time"),
         )
-        for n, each in enumerate(pitch, 1)
+        for n, (each, toward) in enumerate(zip(pitch, headings, strict=True), 1)
     )  # fmt: skip
 
 
