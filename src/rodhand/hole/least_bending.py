@@ -4,24 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import clarabel
 import numpy as np
 from numpy.typing import NDArray
+from scipy import sparse
 
 from rodhand.hole.way_back import DAMAGE_POWER
 
 Floats = NDArray[np.float64]
-END = 1e5
-"""Weight of the end missed, next to the damage of one rod held at its room. [1]"""
-KEEP = 1e6
-"""Weight of a distance not kept: it goes before the end. [1]"""
-SHARPNESS = tuple(10.0**n for n in range(7))
-"""Weights of all that against the walls, one after the other: at the last they are thin. [1]"""
-STEPS = 12
-"""Newton's steps at each weight, at most."""
-FROM_WALL = 0.99
-"""A step goes so far toward a wall, at most; a start stands inside by the same. [1]"""
-DONE = 1e-9
-"""Newton's decrement below which a weight is done with. [1]"""
+DAMAGE, END, KEEP = 1e-3, 1e2, 1e3
+"""Weights of the damage of one rod held at its room, of the end missed and of a distance not kept:
+each goes well before the one before it. Their sizes suit the solver. [1]"""
+STEP = 0.9
+"""Share of the way to a wall the solver takes at once: the shorter, the surer. [1]"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -60,85 +55,55 @@ def least_bending(line: Straightened) -> Floats:
     Returns
     -------
     ndarray (planes, n)
-        Bends in shares of the room; both planes together are below 1 in every rod. [1]
+        Bends in shares of the room; both planes together are at most 1 in every rod. [1]
 
     Notes
     -----
     Damage is the sum of the shares to the power `DAMAGE_POWER`; the end missed counts by its
-    square and a distance not kept by itself. All three are convex and so are the walls (a rod's
-    room), so there is one least and no start hides it. Interior point method with logarithmic
-    walls and Newton's steps (Boyd and Vandenberghe 2004, chapter 11, from memory). A distance is
-    let go by a slack of its own, so any way inside the room is a start.
+    square and a distance not kept by itself. All three are convex and so is a rod's room, so
+    there is one least and no start hides it. It is put to a conic solver: unknown are the bends,
+    each rod's damage, the end missed and what each distance lacks; a rod's bends lie in a cone of
+    the second order (its room) and in a power cone (its damage).
     """
-    sharpest = float(np.max(np.sum(line.at**2, axis=0)))
-    bends: Floats = line.at * min(1.0, FROM_WALL / max(np.sqrt(sharpest), 1e-12))
-    slack = np.maximum(-_kept(line, bends), 0.0) + 0.1
-    for weight in SHARPNESS:
-        for _ in range(STEPS):
-            bends, slack, left = _step(line, bends, slack, weight)
-            if left < DONE:
-                break
-    return bends
+    planes, rods = line.at.shape
+    bends, ends, kept = planes * rods, len(line.off), len(line.kept)
+    damage, missed, lacking = bends, bends + rods, bends + rods + ends
+    count = lacking + kept
+    squares, cost = np.zeros(count), np.zeros(count)
+    squares[missed:lacking] = 2.0 * END
+    cost[damage:missed], cost[lacking:] = DAMAGE, KEEP
+
+    here = line.at.ravel()
+    rows = [
+        _placed(count, (0, line.off_slope), (missed, -np.eye(ends))),
+        _placed(count, (0, -line.kept_slope), (lacking, -np.eye(kept))),
+        _placed(count, (lacking, -np.eye(kept))),
+    ]
+    beyond = [line.off_slope @ here - line.off, line.kept - line.kept_slope @ here, np.zeros(kept)]
+    cones = [clarabel.ZeroConeT(ends), clarabel.NonnegativeConeT(2 * kept)]
+    for rod in range(rods):
+        its = np.zeros((planes, count))
+        its[np.arange(planes), rod + rods * np.arange(planes)] = -1.0
+        none = np.zeros((1, count))
+        in_room = np.vstack((none, its))
+        in_damage = np.vstack((_placed(count, (damage + rod, -np.eye(1))), none, its))
+        rows += [in_room, in_damage]
+        beyond += [np.eye(planes + 1)[0], np.eye(planes + 2)[1]]
+        power = 1.0 / DAMAGE_POWER
+        cones.append(clarabel.SecondOrderConeT(planes + 1))
+        cones.append(clarabel.GenPowerConeT([power, 1.0 - power], planes))
+    settings = clarabel.DefaultSettings()
+    settings.verbose, settings.max_step_fraction = False, STEP
+    solver = clarabel.DefaultSolver(
+        sparse.diags(squares, format="csc"), cost, sparse.csc_matrix(np.vstack(rows)),
+        np.concatenate(beyond), cones, settings,
+    )  # fmt: skip
+    return np.array(solver.solve().x[:bends]).reshape(planes, rods)
 
 
-def _off(line: Straightened, bends: Floats) -> Floats:
-    return np.asarray(line.off + line.off_slope @ (bends - line.at).ravel())
-
-
-def _kept(line: Straightened, bends: Floats) -> Floats:
-    return np.asarray(line.kept + line.kept_slope @ (bends - line.at).ravel())
-
-
-def _worth(line: Straightened, bends: Floats, slack: Floats, weight: float) -> float:
-    """What is made least; infinite past a wall."""
-    share = np.sum(bends**2, axis=0)
-    room = _kept(line, bends) + slack
-    if np.any(share >= 1.0) or np.any(room <= 0.0) or np.any(slack <= 0.0):
-        return np.inf
-    asked = np.sum(share ** (DAMAGE_POWER / 2.0)) + END * np.sum(_off(line, bends) ** 2)
-    walls = np.sum(np.log(1.0 - share)) + np.sum(np.log(room)) + np.sum(np.log(slack))
-    return float(weight * (asked + KEEP * np.sum(slack)) - walls)
-
-
-def _step(
-    line: Straightened, bends: Floats, slack: Floats, weight: float
-) -> tuple[Floats, Floats, float]:
-    """One step of Newton's, as far as it goes down; and the decrement left."""
-    slope, curve = _damage(bends, weight)
-    off = _off(line, bends)
-    slope += 2.0 * weight * END * line.off_slope.T @ off
-    curve += 2.0 * weight * END * line.off_slope.T @ line.off_slope
-    room = _kept(line, bends) + slack
-    slope -= line.kept_slope.T @ (1.0 / room)
-    of_slack = weight * KEEP - 1.0 / slack - 1.0 / room
-    # every slack stands in one row of its own: it is worked out of the equations by hand
-    both = 1.0 / slack**2 + 1.0 / room**2
-    reduced = slope - line.kept_slope.T @ (of_slack / (room**2 * both))
-    stiff = curve + (line.kept_slope.T / (slack**2 * room**2 * both)) @ line.kept_slope
-    step = -np.linalg.solve(stiff, reduced)
-    step_slack = -(of_slack + (line.kept_slope @ step) / room**2) / both
-    down = float(slope @ step + of_slack @ step_slack)
-    begin, far, by = _worth(line, bends, slack, weight), 1.0, step.reshape(bends.shape)
-    while far > 1e-10:
-        then = (bends + far * by, slack + far * step_slack)
-        if _worth(line, *then, weight) <= begin + 0.1 * far * down:
-            return (*then, -down)
-        far /= 2.0
-    return bends, slack, 0.0
-
-
-def _damage(bends: Floats, weight: float) -> tuple[Floats, Floats]:
-    """Slope and curvature of damage and rooms: each rod's planes stand together."""
-    share = np.sum(bends**2, axis=0)
-    half = DAMAGE_POWER / 2.0
-    even = weight * DAMAGE_POWER * share ** (half - 1.0) + 2.0 / (1.0 - share)
-    along = weight * DAMAGE_POWER * (DAMAGE_POWER - 2.0) * share ** (half - 2.0)
-    along += 4.0 / (1.0 - share) ** 2
-    planes, rods = bends.shape
-    curve = np.zeros((planes, rods, planes, rods))
-    each = np.arange(rods)
-    for one in range(planes):
-        curve[one, each, one, each] = even
-        for other in range(planes):
-            curve[one, each, other, each] += along * bends[one] * bends[other]
-    return (even * bends).ravel(), curve.reshape(planes * rods, planes * rods)
+def _placed(count: int, *blocks: tuple[int, Floats]) -> Floats:
+    """Rows of `count` columns with blocks beginning at some of them; the rest is 0."""
+    found = np.zeros((len(blocks[0][1]), count))
+    for column, block in blocks:
+        found[:, column : column + block.shape[1]] = block
+    return found
