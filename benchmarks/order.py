@@ -1,7 +1,7 @@
-"""Time of the order of 200 rods for the next bore, and of seasons under five ways of ordering.
+"""Time of the order of 200 rods for the next bore and for ten, and of seasons under five orders.
 
-Run: python benchmarks/order.py [SEASONS] [PROCESSES]
-Aims: 1 s for the order of 200 rods, 60 s for 1,000 seasons of 60 rods.
+Run: python benchmarks/order.py [SEASONS] [PROCESSES], or python benchmarks/order.py booked
+Aims: 1 s for the order of 200 rods, 10 s for ten booked bores, 60 s for 1,000 seasons of 60 rods.
 """
 
 from __future__ import annotations
@@ -12,6 +12,8 @@ import time
 import numpy as np
 from anchor import MADE_UP, tables
 
+from rodhand.advice.booked_case import BookedBore, BookedCase
+from rodhand.advice.booked_order import booked_plan
 from rodhand.advice.order_case import OrderCase
 from rodhand.advice.rod_order import planned
 from rodhand.book.order.order_case import box_kinds
@@ -44,6 +46,28 @@ def order_of_many() -> None:
         print(f"{kind.name}: {RODS} rods in {took:.2f} s, gap {found.gap:.1%}")
 
 
+def booked_bores() -> None:
+    """Order 60 and 200 rods through ten booked bores, in each kind of box."""
+    spread = spread_of((3.0, 4.7, 4.7, 4.7, 3.0))
+    for rods in (60, RODS):
+        for kind in box_kinds().values():
+            rng = np.random.default_rng(0)
+            means = rng.lognormal(-3.0, 1.0, (rods, 1)) * rng.lognormal(0.0, 0.3, (rods, 5))
+            box = tuple(tuple(f"{r}-{k}" for k in range(rods // ROWS)) for r in range(ROWS))
+            nowhere = np.zeros((rods, rods), dtype=bool)
+            heavy = rng.lognormal(0.0, 0.3, 10)
+            bores = tuple(
+                BookedBore(f"{k}", each * np.linspace(0.01, 0.0, rods)[:, None] * np.ones(5),
+                           1000.0, nowhere)
+                for k, each in enumerate(heavy)
+            )  # fmt: skip
+            case = BookedCase(kind, box, (), rods // ROWS, means, spread, bores, 1.0)
+            began = time.process_time()
+            found = booked_plan(case)
+            took = time.process_time() - began
+            print(f"{kind.name}: {rods} rods, ten bores in {took:.1f} s, gap {found.gap:.1%}")
+
+
 def seasons_of_mix(seasons: int, processes: int) -> None:
     """Seasons of the standard mix, 60 rods in four rows."""
     rod, curves = tables()
@@ -70,6 +94,9 @@ def seasons_of_mix(seasons: int, processes: int) -> None:
 
 
 if __name__ == "__main__":
-    numbers = [int(each) for each in sys.argv[1:]]
-    order_of_many()
-    seasons_of_mix(numbers[0] if numbers else 1000, numbers[1] if len(numbers) > 1 else 1)
+    if sys.argv[1:] == ["booked"]:
+        booked_bores()
+    else:
+        numbers = [int(each) for each in sys.argv[1:]]
+        order_of_many()
+        seasons_of_mix(numbers[0] if numbers else 1000, numbers[1] if len(numbers) > 1 else 1)

@@ -1,153 +1,115 @@
-"""What the breaks of several bores cannot cost less than, whichever rods stand where.
+"""What several bores cannot cost less than, whichever rods stand where and whatever is moved.
 
-Damage adds up, and the cumulative hazard of a section is convex in it as long as its hazard
-rises. A straight line below it for every rod makes of the bores one assignment each, which no
-order can cost less than; moving the points where the lines touch raises the bound (Frank and
-Wolfe).
+Damage adds up over the bores, and a rod that leaves its place is lifted. Both are relaxed to what
+they cost at least, round after round (`rodhand.advice.booked_rounds`), so that every bore is an
+assignment by itself.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-
 import numpy as np
-from numpy.typing import NDArray
-from scipy.optimize import linear_sum_assignment
-from scipy.special import log_ndtr
 
-from rodhand.advice.order_case import Floats
-from rodhand.wear.life_used import CRITICAL_SUM_MEDIAN
+from rodhand.advice.booked_case import BookedCase, BookedWay
+from rodhand.advice.booked_rounds import Bores, Rounds
+from rodhand.advice.box_hands import after_bore
+from rodhand.advice.hazard_lines import least_chance, most_over_chance
+from rodhand.advice.order_case import FORBIDDEN, Floats
+from rodhand.advice.place_prices import Ints
+from rodhand.advice.rows_search import row_orders
 
-Ints = NDArray[np.int64]
-LEAST_DAMAGE = 1e-12
-"""Stands for no damage where a logarithm is taken. [-]"""
-POINTS, MARGIN = 33, 1.02
-"""Points at which the largest hazard is read, and what it is raised by."""
-
-
-@dataclass(frozen=True, eq=False)
-class Stretch:
-    """One bore: damage added by place [-], cost of a break, further costs of rods at places."""
-
-    added: Floats
-    break_cost: float
-    more: Floats
+ROUNDS, ROUNDS_OF_MANY = 40, 12
+"""Rounds in which prices and lines are moved; of a box of many rods."""
+NEAR = 1e-4
+"""A bound this near to the cost is near enough. [-]"""
 
 
-def bound_of_breaks(
-    means: Floats, spread: Floats, bores: Sequence[Stretch], total: Floats, rounds: int,
-    first: int = 0,
-) -> float:  # fmt: skip
-    """A lower bound of the cost of breaks in some bores.
+def lower_bound(case: BookedCase, way: BookedWay, many: bool) -> float:
+    """A lower bound of the cost of breaks and moves in all bores.
 
     Parameters
     ----------
-    means : (r, 5) array of float
-        Damage of every rod so far. [-]
-    spread : (5,) array of float
-        Of ln life by section. [-]
-    bores : sequence of Stretch
-        All bores, first to come first.
-    total : (r, 5) array of float
-        What a good order adds to each rod, where the lines touch first. [-]
-    rounds : int
-        How often the lines are moved; 0 bounds each bore by itself, with the damage before it
-        that makes breaks least.
-    first : int
-        The first bore that counts.
+    case : BookedCase
+        The box and the bores.
+    way : BookedWay
+        A good way: where the lines touch first.
+    many : bool
+        Whether the box holds many rods; then fewer rounds are taken.
 
     Returns
     -------
     float
-        In the money of the costs.
+        In the money of the costs, for ways with no more rods in places they must not stand in
+        than ``way`` has. With more rows than `ALL_ROW_ORDERS_UP_TO` among ways that turn them.
     """
-    alone = [_least_chance(means, spread, bores, k) for k in range(len(bores))]
-    found = sum(_assigned(bore.break_cost * each + bore.more)[0]
-                for bore, each in zip(bores[first:], alone[first:], strict=True))  # fmt: skip
-    if not rounds:
-        return found
-    most = sum((bore.added.max(axis=0) for bore in bores), np.zeros(means.shape[1]))
-    share = _chance_of_hazard(means, spread, bores, most)
-    common = min(bore.break_cost for bore in bores)
-    for turn in range(rounds):
-        level, slope = _line_below(means, spread, total, most)
-        bound, there = common * float((share * level.sum(axis=1)).sum()), np.zeros_like(total)
-        for bore, each in zip(bores, alone, strict=True):
-            used = min(len(bore.added), len(means))
-            cost = common * share[:, None] * (slope @ bore.added[:used].T)
-            cost += (bore.break_cost - common) * each[:, :used] + bore.more[:, :used]
-            least, who, where = _assigned(cost)
-            bound += least
-            there[who] += bore.added[where]
-        found = max(found, bound)
-        total = total + (there - total) * 2.0 / (turn + 3.0)
-    return found
+    bores = _bores_of(case)
+    missed = sum(FORBIDDEN * bore.break_cost * each.against
+                 for bore, each in zip(case.bores, way.ways, strict=True))  # fmt: skip
+    rounds = Rounds(bores, _totals(bores, way))
+    for _ in range(ROUNDS_OF_MANY if many else ROUNDS):
+        rounds.next()
+        if way.cost - (rounds.best - missed) <= NEAR * way.cost:
+            break
+    return max(rounds.best, rounds.first_searched()) - missed
 
 
-def _assigned(cost: Floats) -> tuple[float, Ints, Ints]:
-    who, where = linear_sum_assignment(cost)
-    return float(cost[who, where].sum()), who, where
-
-
-def _least_chance(means: Floats, spread: Floats, bores: Sequence[Stretch], k: int) -> Floats:
-    """Least chance of a break at every place of a bore, whatever the rods did in those before it.
-
-    A lognormal's hazard rises and then falls, so what a bore adds to it is least with the least
-    or the most damage before. [-]
-    """
-    bore = bores[k]
-    before = sum((each.added.max(axis=0) for each in bores[:k]), np.zeros(means.shape[1]))
-    added = bore.added[None]
-    least = np.minimum(
-        _hazard(means[:, None] + added, spread) - _hazard(means[:, None], spread),
-        _hazard(means[:, None] + before + added, spread) - _hazard(means[:, None] + before, spread),
+def _bores_of(case: BookedCase) -> Bores:
+    size = sum(map(len, case.box))
+    room = sum(max(0, case.capacity - len(row)) for row in case.box)
+    wanted = max(len(bore.added) for bore in case.bores)
+    short = min(len(case.beside), max(0, wanted - size), room)
+    orders = row_orders(case)
+    counted = not short and _lie_as_they_lay(case)
+    most, added, fixed = np.zeros(case.means.shape[1]), [], []
+    mosts = []
+    # Costs that never rise from bore to bore make of each rod's breaks a sum of cumulative
+    # hazards; what a bore costs above the least so far counts with its own least chance.
+    costs = np.array([bore.break_cost for bore in case.bores])
+    level = np.minimum.accumulate(costs)
+    for bore, cost, base in zip(case.bores, costs, level, strict=True):
+        places = min(len(bore.added), size + short)
+        each = np.zeros((size + short, len(most)))
+        each[:places] = bore.added[:places]
+        own = np.zeros((len(case.rods), size + short))
+        own[:, :places] = FORBIDDEN * cost * bore.forbidden[:, :places]
+        if cost > base:
+            own += (cost - base) * least_chance(case.means, case.spread, most, each)
+        most = most + each.max(axis=0)
+        own -= base * most_over_chance(case.means, case.spread, most, each)
+        added.append(each)
+        fixed.append(own)
+        mosts.append(most)
+    at = [_places_of(case, order) for order in orders] if counted else [np.arange(size + short)]
+    return Bores(
+        case, added, fixed, np.array(mosts), level - np.append(level[1:], 0.0), at, counted
     )
-    return np.asarray(-np.expm1(-least.sum(axis=2)))
 
 
-def _hazard(damage: Floats, spread: Floats) -> Floats:
-    """Cumulative hazard by section. [-]"""
-    z = (np.log(np.maximum(damage, LEAST_DAMAGE)) - np.log(CRITICAL_SUM_MEDIAN)) / spread
-    return np.asarray(-log_ndtr(-z))
+def _lie_as_they_lay(case: BookedCase) -> bool:
+    """Whether every rod comes back to its place after each bore."""
+    turn = tuple(range(1, len(case.box) + 1))
+    return all(
+        after_bore(case.kind, case.box, case.capacity, turn, len(bore.added)) == case.box
+        for bore in case.bores
+    )
 
 
-def _rate(damage: Floats, spread: Floats) -> Floats:
-    """Hazard: what a further bit of damage adds to `_hazard`, for each bit. [-]"""
-    there = np.maximum(damage, LEAST_DAMAGE)
-    z = (np.log(there) - np.log(CRITICAL_SUM_MEDIAN)) / spread
-    density = np.exp(-0.5 * z**2 - log_ndtr(-z)) / np.sqrt(2.0 * np.pi)
-    return np.asarray(density / (there * spread))
+def _places_of(case: BookedCase, order: tuple[int, ...]) -> Ints:
+    """Place in the order of use of every slot when the rows are used in an order."""
+    sizes = [len(row) for row in case.box]
+    first, places = 0, [np.empty(0, dtype=np.int64)] * len(sizes)
+    for row in order:
+        places[row] = first + np.arange(sizes[row])
+        first += sizes[row]
+    return np.concatenate(places)
 
 
-def _chance_of_hazard(
-    means: Floats, spread: Floats, bores: Sequence[Stretch], most: Floats
-) -> Floats:
-    """Share of the hazard a rod takes in one bore that its chance of a break is at least. [-]
-
-    By the largest hazard on the rod's way, read at some points and raised by a margin.
-    """
-    least = np.maximum(means, LEAST_DAMAGE)
-    steps = np.linspace(0.0, 1.0, POINTS)[:, None, None]
-    way = least * ((least + most) / least) ** steps
-    largest = MARGIN * _rate(way, spread).max(axis=0)
-    added = np.max([bore.added.max(axis=0) for bore in bores], axis=0)
-    taken = np.maximum((largest * added).sum(axis=1), LEAST_DAMAGE)
-    return np.asarray(-np.expm1(-taken) / taken)
-
-
-def _line_below(
-    means: Floats, spread: Floats, total: Floats, most: Floats
-) -> tuple[Floats, Floats]:
-    """Level at no damage added and slope of a line below every rod's cumulative hazard. [-]
-
-    It touches at ``total`` where the hazard still rises, and is lowered where it would stand above
-    the far end; where the hazard falls it is nought.
-    """
-    here = means + total
-    slope = _rate(here, spread)
-    slope = np.where(_rate(here * 1.001 + LEAST_DAMAGE, spread) >= slope, slope, 0.0)
-    begun = _hazard(means, spread)
-    level = np.where(slope > 0.0, _hazard(here, spread) - begun - slope * total, 0.0)
-    over = level + slope * most - (_hazard(means + most, spread) - begun)
-    return level - np.maximum(over, 0.0), slope
+def _totals(bores: Bores, way: BookedWay) -> Floats:
+    """What a way adds to every rod by the end of each bore. (bores, rods, 5) [-]"""
+    number = {rod: k for k, rod in enumerate(bores.case.rods)}
+    total, found = np.zeros_like(bores.case.means), []
+    for added, each in zip(bores.added, way.ways, strict=True):
+        who = [number[rod] for rod in each.todo.order[: len(added)]]
+        total = total.copy()
+        total[who] += added[: len(who)]
+        found.append(total)
+    return np.array(found)

@@ -7,123 +7,21 @@ taken. What any way costs is bounded from below in `rodhand.advice.booked_bound`
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 
-from rodhand.advice.booked_bound import Stretch, bound_of_breaks
-from rodhand.advice.box_hands import BoxKind, Rows, after_bore
-from rodhand.advice.order_case import FORBIDDEN, Arranged, Floats, How, OrderCase, told
+from rodhand.advice.booked_bound import lower_bound
+from rodhand.advice.booked_case import BookedBore, BookedCase, BookedWay
+from rodhand.advice.box_hands import Rows, after_bore
+from rodhand.advice.order_case import Arranged, Floats, How, OrderCase, told
 from rodhand.advice.rod_order import cheapest, planned, turnings
 from rodhand.wear.chance_table import log_unbroken
 
 HORIZONS, HORIZONS_OF_MANY = (1, 3, 10), (10,)
 """Bores ahead a load is planned for, each tried; those of a box of many rods. [bores]"""
-EFFORT_OF_FEW, EFFORT, MANY_RODS = 0.5, 0.15, 100
-"""Share of the assignments of one bore's search; that for a box of more rods than this."""
-
-
-@dataclass(frozen=True, eq=False)
-class BookedBore:
-    """A booked bore: its name, what it takes of each place, cost of a break, places not allowed.
-
-    Parameters
-    ----------
-    name : str
-        Its name.
-    added : (places, 5) array of float
-        Damage on the mean curve it adds at each place. [-]
-    break_cost : float
-        Of one break in it.
-    forbidden : (rods, places) array of bool
-        Where a rod must not stand.
-    """
-
-    name: str
-    added: Floats
-    break_cost: float
-    forbidden: NDArray[np.bool_]
-
-
-@dataclass(frozen=True, eq=False)
-class BookedCase:
-    """A box and the bores booked for it, in their order.
-
-    Parameters
-    ----------
-    kind, box, beside, capacity
-        As of `OrderCase`.
-    means : (rods, 5) array of float
-        Damage of every rod so far, rods of the box row by row, then those beside it. [-]
-    spread : (5,) array of float
-        Of ln life by section. [-]
-    bores : tuple of BookedBore
-        First to come first.
-    move_cost : float
-        Of moving one rod, in the money of the breaks.
-    """
-
-    kind: BoxKind
-    box: Rows
-    beside: tuple[str, ...]
-    capacity: int
-    means: Floats
-    spread: Floats
-    bores: tuple[BookedBore, ...]
-    move_cost: float
-
-    @property
-    def rods(self) -> tuple[str, ...]:
-        """Rods in the order of the rows of ``means``."""
-        return (*(rod for row in self.box for rod in row), *self.beside)
-
-
-@dataclass(frozen=True)
-class BookedWay:
-    """One way to order the rods through all the bores.
-
-    Parameters
-    ----------
-    how : str
-        Which way.
-    boxes : tuple of tuple of tuple of str
-        The box as each bore finds it.
-    ways : tuple of Arranged
-        What is done before each bore; their ``bound`` is not worked out.
-    bound : float
-        No way costs less; NaN where it was not worked out.
-    """
-
-    how: How
-    boxes: tuple[Rows, ...]
-    ways: tuple[Arranged, ...]
-    bound: float = float("nan")
-
-    @property
-    def cost(self) -> float:
-        """Breaks and rods moved, of all bores."""
-        return sum(way.cost for way in self.ways)
-
-    @property
-    def breaks(self) -> float:
-        """Expected breaks, each on condition that the rod has not broken yet. [breaks]"""
-        return sum(way.breaks for way in self.ways)
-
-    @property
-    def lifted(self) -> int:
-        """Rods lifted before all bores. [rods]"""
-        return sum(way.todo.lifted for way in self.ways)
-
-    @property
-    def against(self) -> int:
-        """Rods in places they must not stand in. [rods]"""
-        return sum(way.against for way in self.ways)
-
-    @property
-    def gap(self) -> float:
-        """How far its cost may stand above the least, as a share of it. [-]"""
-        return (self.cost - self.bound) / self.bound if self.bound > 0.0 else float("inf")
+EFFORT, MANY_RODS = 0.5, 100
+"""Share of the assignments of one bore's search; a box of more rods is one of many. [-], [rods]"""
 
 
 Chosen = Callable[[OrderCase, OrderCase], Arranged]
@@ -153,19 +51,23 @@ def booked_plan(case: BookedCase) -> BookedWay:
         its ``gap`` says how far it may be from it.
     """
     many = len(case.rods) > MANY_RODS
-    effort = EFFORT if many else EFFORT_OF_FEW
     ahead = {min(each, len(case.bores)) for each in (HORIZONS_OF_MANY if many else HORIZONS)}
     found = [
         *booked_turnings(case),
-        *(_followed(case, "planned", each, lambda later, _: _least(later, effort))
+        *(_followed(case, "planned", each, lambda later, _: _least(later))
           for each in sorted(ahead)),
     ]  # fmt: skip
     best = min(found, key=lambda way: (way.against, way.cost))
-    return replace(best, how="planned", bound=min(best.cost, _bound(case, best)))
+    if len(case.bores) == 1:
+        now, _ = _cases_at(case, case.box, case.means, case.bores)
+        bound = planned(now).bound
+    else:
+        bound = lower_bound(case, best, many)
+    return replace(best, how="planned", bound=min(best.cost, bound))
 
 
-def _least(case: OrderCase, effort: float) -> Arranged:
-    return cheapest((planned(case, effort), *turnings(case)))
+def _least(case: OrderCase) -> Arranged:
+    return cheapest((planned(case, EFFORT), *turnings(case)))
 
 
 def _followed(case: BookedCase, how: How, ahead: int, choose: Chosen) -> BookedWay:
@@ -176,8 +78,7 @@ def _followed(case: BookedCase, how: How, ahead: int, choose: Chosen) -> BookedW
     box, means, boxes, ways = case.box, case.means.copy(), [], []
     number = {rod: k for k, rod in enumerate(case.rods)}
     for k, bore in enumerate(case.bores):
-        now = _case_at(case, box, means, case.bores[k : k + 1])
-        later = _case_at(case, box, means, case.bores[k : k + ahead]) if ahead > 1 else now
+        now, later = _cases_at(case, box, means, case.bores[k : k + ahead])
         chosen = choose(later, now)
         way = told(now, how, chosen.box, chosen.todo.rows)
         boxes.append(box)
@@ -188,8 +89,10 @@ def _followed(case: BookedCase, how: How, ahead: int, choose: Chosen) -> BookedW
     return BookedWay(how, tuple(boxes), tuple(ways))
 
 
-def _case_at(case: BookedCase, box: Rows, means: Floats, bores: Sequence[BookedBore]) -> OrderCase:
-    """The next bores as one: every rod keeps its place in them."""
+def _cases_at(
+    case: BookedCase, box: Rows, means: Floats, bores: Sequence[BookedBore]
+) -> tuple[OrderCase, OrderCase]:
+    """The next bore alone, and the next bores as one: every rod keeps its place in them."""
     inside = [rod for row in box for rod in row]
     here = set(inside)
     beside = tuple(rod for rod in case.rods if rod not in here)
@@ -198,8 +101,9 @@ def _case_at(case: BookedCase, box: Rows, means: Floats, bores: Sequence[BookedB
     places = max(len(bore.added) for bore in bores)
     chance = np.zeros((len(who), places))
     forbidden = np.zeros((len(who), places), dtype=bool)
-    spent = np.broadcast_to(means[who][:, None, :], (len(who), places, means.shape[1])).copy()
-    alive = log_unbroken(spent, case.spread)
+    spent = np.repeat(means[who][:, None, :], places, axis=1)
+    alive = np.repeat(log_unbroken(means[who], case.spread)[:, None], places, axis=1)
+    found = []
     for bore in bores:
         used = len(bore.added)
         spent[:, :used] += bore.added[None]
@@ -208,30 +112,10 @@ def _case_at(case: BookedCase, box: Rows, means: Floats, bores: Sequence[BookedB
         chance[:, :used] -= np.expm1(after - alive[:, :used]) * share
         alive[:, :used] = after
         forbidden[:, :used] |= bore.forbidden[who]
-    return OrderCase(case.kind, box, beside, case.capacity, chance, spent.max(axis=2), forbidden,
-                     bores[0].break_cost, case.move_cost)  # fmt: skip
-
-
-def _bound(case: BookedCase, way: BookedWay) -> float:
-    """No way costs less: the dearer of two bounds, moves counted before the first bore at most."""
-    number = {rod: k for k, rod in enumerate(case.rods)}
-    total = np.zeros_like(case.means)
-    for bore, each in zip(case.bores, way.ways, strict=True):
-        who = [number[rod] for rod in each.todo.order[: len(bore.added)]]
-        total[who] += bore.added[: len(who)]
-    stretches = [
-        Stretch(
-            bore.added,
-            bore.break_cost,
-            FORBIDDEN * bore.break_cost * bore.forbidden.astype(np.float64),
-        )
-        for bore in case.bores
-    ]
-    missed = sum(
-        FORBIDDEN * bore.break_cost * each.against
-        for bore, each in zip(case.bores, way.ways, strict=True)
-    )
-    first = planned(_case_at(case, case.box, case.means, case.bores[:1]))
-    apart = bound_of_breaks(case.means, case.spread, stretches, total, 0, first=1) + first.bound
-    whole = bound_of_breaks(case.means, case.spread, stretches, total, 8) - missed
-    return max(whole, apart - missed)
+        if bore is bores[0] or bore is bores[-1]:
+            shape = np.s_[:, :used] if bore is bores[0] else np.s_[:, :]
+            found.append(OrderCase(
+                case.kind, box, beside, case.capacity, chance[shape].copy(),
+                spent[shape].max(axis=2), forbidden[shape].copy(), bores[0].break_cost,
+                case.move_cost))  # fmt: skip
+    return found[0], found[-1]

@@ -18,6 +18,7 @@ from itertools import count, permutations
 import numpy as np
 from scipy.optimize import linear_sum_assignment
 
+from rodhand.advice.booked_case import BookedCase
 from rodhand.advice.box_hands import Rows
 from rodhand.advice.order_case import FORBIDDEN, Arranged, Floats, OrderCase, told, weighed
 from rodhand.advice.place_prices import Ints, settled, shared_out
@@ -68,6 +69,17 @@ def tries_all_row_orders(case: OrderCase) -> bool:
     return case.kind.rows_in_turn or len(case.box) <= ALL_ROW_ORDERS_UP_TO
 
 
+def row_orders(case: OrderCase | BookedCase) -> list[Numbers]:
+    """Orders of use that are tried, rows from 0: all, or with many rows only turning them."""
+    turn = tuple(range(len(case.box)))
+    if case.kind.rows_in_turn:
+        return [turn]
+    if len(turn) <= ALL_ROW_ORDERS_UP_TO:
+        return list(permutations(turn))
+    turned = [(*turn[k:], *turn[:k]) for k in turn]
+    return [*turned, *(each[::-1] for each in turned)]
+
+
 class RowsSearch:
     """Search for the order of least cost of one box.
 
@@ -77,10 +89,13 @@ class RowsSearch:
         The box and the costs.
     effort : float
         Share of the assignments that are tried at most. [-]
+    slots : (rods, rods of the box) array of float, optional
+        What standing in a place of the box costs every rod besides, whichever row is used first;
+        no rod then comes in on top of a row.
     """
 
-    def __init__(self, case: OrderCase, effort: float = 1.0) -> None:
-        self.case = case
+    def __init__(self, case: OrderCase, effort: float = 1.0, slots: Floats | None = None) -> None:
+        self.case, self.slots = case, slots
         self.loose = case.kind.reach == "any"
         self.rods = case.rods
         self.sizes = tuple(len(row) for row in case.box)
@@ -90,7 +105,8 @@ class RowsSearch:
         wanted = min(len(case.beside), max(0, case.chance.shape[1] - self.inside))
         self.short = min(wanted, sum(self.room))
         self.cost = self._costs()
-        self.stays = float(10.0 * self.cost.max(axis=0).sum() + case.move_cost)
+        most = self.cost.max(axis=0).sum() + (0.0 if slots is None else slots.max(axis=0).sum())
+        self.stays = float(10.0 * most + case.move_cost)
         self.prices = np.zeros(len(self.rods))
         many = max(TRIES * TRIED_RODS**2 // max(len(self.rods), 1) ** 2, TRIES)
         self.tries = int(min(many, MOST_TRIES) * effort)
@@ -106,9 +122,22 @@ class RowsSearch:
         known : Arranged
             An order already found; taken where the search stops before it finds one as cheap.
         """
+        bound = self._searched()
+        way = told(self.case, "planned", self.best.box, self.best.rows)
+        if weighed(self.case, known) < weighed(self.case, way) * (1.0 - EQUAL):
+            way = known
+        missed = FORBIDDEN * self.case.break_cost * way.against
+        return replace(way, how="planned", bound=min(bound - missed, way.cost))
+
+    def bound(self) -> float:
+        """No order costs less, rods in places they must not stand in counted as breaks."""
+        return min(self._searched(), self.best.key)
+
+    def _searched(self) -> float:
+        """Search until the least is proved or no assignment is left; the lowest bound left."""
         number, queue = count(), list[tuple[float, int, _Branch]]()
         shares = np.zeros(self.inside)
-        for rows in self._row_orders():
+        for rows in row_orders(self.case):
             begun = self._raised(_Branch(rows, (0,) * len(rows), self.sizes, shares))
             shares = begun.shares
             heappush(queue, (begun.bound, next(number), begun))
@@ -120,12 +149,7 @@ class RowsSearch:
             for part in parts:
                 raised = self._raised(part)
                 heappush(queue, (raised.bound, next(number), raised))
-        way = told(self.case, "planned", self.best.box, self.best.rows)
-        if weighed(self.case, known) < weighed(self.case, way) * (1.0 - EQUAL):
-            way = known
-        bound = queue[0][0] if queue else float("inf")
-        missed = FORBIDDEN * self.case.break_cost * way.against
-        return replace(way, how="planned", bound=min(bound - missed, way.cost))
+        return queue[0][0] if queue else float("inf")
 
     def _deepened(self, shares: Floats) -> None:
         """The best order so far with one row after another lifted more or less deep."""
@@ -139,15 +163,6 @@ class RowsSearch:
                     some = (*depth[: row - 1], tried, *depth[row:])
                     self._tell(_Branch(rows, some, some, shares, depth=some), None,
                                self._own_places(rows))  # fmt: skip
-
-    def _row_orders(self) -> list[Numbers]:
-        turn = tuple(range(len(self.sizes)))
-        if self.case.kind.rows_in_turn:
-            return [turn]
-        if tries_all_row_orders(self.case):
-            return list(permutations(turn))
-        turned = [(*turn[k:], *turn[:k]) for k in turn]
-        return [*turned, *(each[::-1] for each in turned)]
 
     def _costs(self) -> Floats:
         """Of every rod at every place; one from beside the box pays its move.
@@ -163,6 +178,14 @@ class RowsSearch:
         cost = np.zeros((len(self.rods), len(self.rods)))
         cost[:, :used] = expected[:, :used] + TIE * scale * worn[:, :used] ** 8
         cost[self.inside :, :places] += case.move_cost
+        return cost
+
+    def _cost_of(self, own: Ints) -> Floats:
+        """Of every rod at every place, where the rods of the box have some places of their own."""
+        if self.slots is None:
+            return self.cost
+        cost = self.cost.copy()
+        cost[:, own] += self.slots
         return cost
 
     def _windows(self, rows: Numbers) -> list[tuple[int, int]]:
@@ -201,7 +224,7 @@ class RowsSearch:
     def _solve(self, branch: _Branch, price: Floats, own: Ints) -> tuple[Floats, Ints]:
         """The least assignment when leaving one's place costs a price, and its costs."""
         self.tries -= 1
-        cost = self.cost.copy()
+        cost = self._cost_of(own).copy()
         cost[np.arange(self.inside), own] -= price
         _, at = linear_sum_assignment(cost - self.prices)
         return cost, at
@@ -214,7 +237,7 @@ class RowsSearch:
             cost, at = self._solve(branch, price, own)
             self.prices = settled(cost, at, self.prices)
             by_rod = (cost - self.prices).min(axis=1)
-            loss = self.cost[np.arange(self.inside), own] - by_rod[: self.inside]
+            loss = self._cost_of(own)[np.arange(self.inside), own] - by_rod[: self.inside]
             loss -= self.prices[own]
             rows, depth = self._depths(branch, loss)
             bound = float(by_rod.sum() + self.prices.sum()) + rows
@@ -265,7 +288,7 @@ class RowsSearch:
             else 1 + int(np.max(np.flatnonzero(left[a:b]), initial=-1))
             for a, b in zip(self.starts, self.starts[1:], strict=False)
         )  # fmt: skip
-        cost = float(self.cost[np.arange(len(self.rods)), at].sum())
+        cost = float(self._cost_of(own)[np.arange(len(self.rods)), at].sum())
         found = _Found(cost + self.case.move_cost * lifted, tuple(box),
                        tuple(row + 1 for row in branch.rows), branch.depth)  # fmt: skip
         self.best = min(self.best, found)

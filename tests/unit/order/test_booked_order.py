@@ -7,9 +7,10 @@ from itertools import permutations
 import numpy as np
 import pytest
 
-from rodhand.advice.booked_bound import Stretch, bound_of_breaks
-from rodhand.advice.booked_order import BookedBore, BookedCase, booked_plan, booked_turnings
+from rodhand.advice.booked_case import BookedBore, BookedCase
+from rodhand.advice.booked_order import booked_plan, booked_turnings
 from rodhand.advice.box_hands import BoxKind, Rows, after_bore, make_list, replay
+from rodhand.advice.hazard_lines import hazard, line_below, most_over_chance
 from rodhand.book.order.order_case import box_kinds
 from rodhand.wear.chance import rod_chance
 from rodhand.wear.chance_table import spread_of
@@ -19,9 +20,11 @@ SLOPES = (3.0, 4.7, 4.7, 4.7, 3.0)
 BOX: Rows = (("a", "b"), ("c", "d"))
 
 
-def case_of(kind: BoxKind, seed: int, bores: int, move: float, costs: float = 1.0) -> BookedCase:
+def case_of(
+    kind: BoxKind, seed: int, bores: int, move: float, costs: float = 1.0, worn: float = 1.0
+) -> BookedCase:
     rng = np.random.default_rng(seed)
-    means = rng.lognormal(-2.5, 0.8, (4, 1)) * rng.lognormal(0.0, 0.2, (4, 5))
+    means = worn * rng.lognormal(-2.5, 0.8, (4, 1)) * rng.lognormal(0.0, 0.2, (4, 5))
     places = np.array([0.05, 0.02, 0.01, 0.005])
     booked = tuple(
         BookedBore(f"B{k}", places[:, None] * rng.lognormal(0.0, 0.3, (4, 5)), costs**k,
@@ -54,13 +57,17 @@ def least_of_all(case: BookedCase, box: Rows, means: np.ndarray, k: int) -> floa
 
 @pytest.mark.parametrize("kind", KINDS)
 @pytest.mark.parametrize(
-    ("seed", "move", "costs"), [(1, 0.0, 1.0), (2, 0.002, 1.0), (3, 0.001, 5.0)]
+    ("seed", "move", "costs", "worn"),
+    [(1, 0.0, 1.0, 1.0), (2, 0.002, 1.0, 1.0), (3, 0.001, 5.0, 1.0), (4, 0.001, 0.2, 10.0)],
 )
 def test_plan_and_bound_stand_either_side_of_the_least_of_two_bores(
-    kind: BoxKind, seed: int, move: float, costs: float
+    kind: BoxKind, seed: int, move: float, costs: float, worn: float
 ) -> None:
-    """No way costs less than the bound, the plan is at most its gap above the least."""
-    case = case_of(kind, seed, 2, move, costs)
+    """No way costs less than the bound, the plan is at most its gap above the least.
+
+    Rods ten times as worn stand where hazard falls with damage.
+    """
+    case = case_of(kind, seed, 2, move, costs, worn)
     found, least = booked_plan(case), least_of_all(case, BOX, case.means, 0)
     assert found.bound <= least * (1.0 + 1e-9) <= found.cost * (1.0 + 2e-9)
     assert found.cost <= least * (1.0 + found.gap) * (1.0 + 1e-9)
@@ -91,11 +98,34 @@ def test_a_move_that_pays_only_over_several_bores_is_made() -> None:
     assert booked_plan(five).ways[0].todo.order == ("b", "a")
 
 
-def test_bound_without_moves_is_near_the_even_share() -> None:
-    """Forty like rods and places: no order is better than another, by hand r times p."""
-    means, added = np.full((40, 5), 0.05), np.full((40, 5), 0.001)
-    breaks = sum(40 * rod_chance(means[0] + k * added[0], added[0], SLOPES) for k in range(3))
-    bores = [Stretch(added, 1.0, np.zeros((40, 40)))] * 3
-    found = bound_of_breaks(means, spread_of(SLOPES), bores, 3.0 * added, 3)
-    assert found <= breaks
-    assert found == pytest.approx(breaks, rel=0.01)
+@pytest.mark.parametrize("worn", [0.01, 0.3, 3.0])
+def test_lines_stand_below_hazard_and_over_chance_above(worn: float) -> None:
+    """At random damages added: the line is never above the hazard, h - p never above its most."""
+    rng = np.random.default_rng(7)
+    spread, most = spread_of(SLOPES), np.full(5, 0.4)
+    means, touch = worn * rng.lognormal(0.0, 0.5, (6, 5)), rng.random((6, 5)) * most
+    level, slope = line_below(means, spread, touch, most)
+    begun = hazard(means, spread)
+    for share in rng.random((50, 6, 5)):
+        rises = hazard(means + share * most, spread) - begun
+        assert (level + slope * share * most <= rises + 1e-12).all()
+    added = rng.random((3, 5)) * 0.1
+    over = most_over_chance(means, spread, most, added)
+    before = rng.random((6, 5)) * (most - 0.1)
+    for r in range(6):
+        for p in range(3):
+            h = (hazard(means[r] + before[r] + added[p], spread)
+                 - hazard(means[r] + before[r], spread)).sum()  # fmt: skip
+            chance = rod_chance(means[r] + before[r], added[p], SLOPES)
+            assert h - chance <= over[r, p] + 1e-12
+
+
+def test_gap_of_forty_rods_over_five_bores_is_small() -> None:
+    """Rods to be moved once and then left: what moves cost stands in the bound."""
+    rng = np.random.default_rng(2)
+    means = rng.lognormal(-3.0, 1.0, (40, 1)) * rng.lognormal(0.0, 0.3, (40, 5))
+    added = np.linspace(0.01, 0.0, 40)[:, None] * np.ones(5)
+    bore = BookedBore("B", added, 1000.0, np.zeros((40, 40), dtype=bool))
+    box = tuple(tuple(f"{r}-{k}" for k in range(10)) for r in range(4))
+    case = BookedCase(KINDS[0], box, (), 10, means, spread_of(SLOPES), (bore,) * 5, 1.0)
+    assert booked_plan(case).gap < 0.02

@@ -6,13 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rodhand.advice.booked_order import (
-    BookedBore,
-    BookedCase,
-    BookedWay,
-    booked_plan,
-    booked_turnings,
-)
+from rodhand.advice.booked_case import BookedBore, BookedCase, BookedWay
+from rodhand.advice.booked_order import booked_plan, booked_turnings
 from rodhand.advice.box_hands import replay
 from rodhand.advice.verdict import Sentence
 from rodhand.book.order.order_case import RigCase, must_not_stand, rig_case
