@@ -106,8 +106,19 @@ def test_nothing_moves_under_the_finger(page: Page, signal: Signal) -> None:
     page.locator('.keypad [data-key="2"]').tap()
     page.locator('.keeps [value="read"]').tap()
     page.wait_for_url("**kept=*")
-    expect(page.locator(".keypad")).to_be_visible()
+    expect(page.locator("#pitch[data-on]")).to_be_visible()  # its keys write
     assert boxes(page) == first  # the next rod, its note and its way back
+    for key in "20":
+        page.locator(f'.keypad [data-key="{key}"]').tap()
+    page.locator('.keeps [value="read"]').tap()
+    expect(page.locator("#over-short")).to_contain_text("Over-steer, rod 18")
+    expect(page.locator(".take-back button")).to_be_visible()
+    assert boxes(page) == first  # an over-steer told
+    page.locator("#over-short a").tap()
+    expect(page.locator("#over-told")).to_be_in_viewport()  # opened by a touch, under the keys
+    page.evaluate("location.hash = 'this-rod'")
+    expect(page.locator(".keypad")).to_be_in_viewport()
+    assert boxes(page) == first
     signal.cut(page.context)
     page.locator('.keypad [data-step="+1"]').tap()
     page.locator('.keeps [value="read"]').tap()

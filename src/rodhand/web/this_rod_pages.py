@@ -9,6 +9,7 @@ from fastapi.responses import Response
 
 from rodhand.book.rig.this_rod import TYPED, ThisRodView, keep_row, this_rod
 from rodhand.faults import BadInputError
+from rodhand.sheets.shown import Sentence
 from rodhand.web.asked import system_of
 from rodhand.web.pressing import address, of_rig, pressed, rig_page, typed_of
 
@@ -69,10 +70,16 @@ def _page(
         request, "this_rod.html", folder, view, view.at.rig, error,
         typed=typed or {}, kept=asked.get("kept", ""), entry=asked.get("entry", ""),
         anew=asked.get("anew", ""),
-        scale=_scale(view), ends=ENDS, state=_state(view),
+        over_short=_short(view), scale=_scale(view), ends=ENDS, state=_state(view),
         walking=bool((typed or {}).get("hand") or asked.get("hand")),
         push="push_ft" if system_of(request) == "us" else "push_m",
     )  # fmt: skip
+
+
+def _short(view: ThisRodView) -> Sentence | None:
+    """An over-steer in one line, for the place above the keys that keeps its height."""
+    over = view.bends.over
+    return Sentence(f"{over.key}_short", over.values) if over else None
 
 
 def _state(view: ThisRodView) -> dict[str, object]:

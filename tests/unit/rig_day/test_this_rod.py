@@ -130,7 +130,8 @@ def test_an_over_steer_is_told_until_the_next_rod_is_read(folder: Path) -> None:
     assert bends.sharpest.values["station"] == "8"  # the others turned by 1 % each
     client = TestClient(create_app(BookDesk(folder)), base_url="http://127.0.0.1")
     page = client.get("/rig-rod/Rig-40").text
-    assert 'id="over-told"' in page
+    places = [page.index(part) for part in ("Over-steer, rod 8:", "keypad", 'id="over-told"')]
+    assert places == sorted(places)  # one line above the keys, the whole of it under them
     assert "/bore/B1/way" in page
     keep_row(folder, "Rig-40", "B1", "9", "read", {"pitch_pct": "11"})
     assert this_rod(folder, "Rig-40").bends.over is None

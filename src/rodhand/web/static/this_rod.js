@@ -112,7 +112,7 @@
     const drawn = document.querySelector(".room-drawn"); // keeps its height, known or not
     drawn.toggleAttribute("data-unknown", room === null || !drawn.querySelector(".within"));
     drawn.querySelector(".plan")?.remove(); // the plan and what was over are of the rod before
-    for (const name of ["plan-told", "over-told"]) document.getElementById(name)?.remove();
+    for (const name of ["plan-told", "over-told", "over-short"]) document.getElementById(name)?.remove();
     const easy = room && window.roomLeft.easy(from.pitch, begun.length, begun.long_radius);
     easier(drawn.querySelector(".easy"), easy && (easy.to - from.pitch) / room.room);
     document.getElementById("here-scale-sideways").hidden = room === null || from.heading === null || !(room.sideways > 0);
