@@ -71,6 +71,27 @@ _KEPT: dict[tuple[str, int, str, str, str], Assessment] = {}
 """The last few books worked through; entries are only added, so count and hash name them."""
 
 
+def open_bore(folder: Path, name: str) -> Assessment:
+    """A book of which one bore alone is worked out, or all of it where that was done already.
+
+    What the bore takes of each rod is in it; life used of all a rod's work is not.
+
+    Parameters
+    ----------
+    folder : Path
+        The book's folder.
+    name : str
+        The bore.
+    """
+    entries = entries_in(folder)
+    last = entries[-1].hash if entries else ""
+    key = str(folder.resolve()), len(entries), last, "", date.today().isoformat()
+    if key in _KEPT:
+        return _KEPT[key]
+    book = book_in(folder)
+    return assess(book, today_of(newest_day(book), is_invented(book), ""), only={name})
+
+
 def open_assessment(
     folder: Path, as_of: str = "", told: Callable[[int, int], None] | None = None
 ) -> Assessment:

@@ -46,6 +46,7 @@ from rodhand.web.pages import html, page_or_twin
 from rodhand.web.paper_pages import add_paper
 from rodhand.web.phones_pages import add_phones, ask_for_key
 from rodhand.web.plan_pages import add_plan
+from rodhand.web.price_pages import add_price
 from rodhand.web.rig_day_pages import add_rig_day
 from rodhand.web.rod_card_pages import add_rod_card
 from rodhand.web.season_pages import add_season
@@ -90,6 +91,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_bend(app, desk)  # likewise
     add_forces(app, desk)  # likewise
     add_way(app, desk)  # likewise
+    add_price(app, desk)  # likewise
     add_joints(app, desk)  # likewise
     add_limits(app, desk)
     _add_bore(app, desk)

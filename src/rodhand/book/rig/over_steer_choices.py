@@ -217,6 +217,33 @@ def _with_pilot(bore: Bore, pilot: BorePass, drilled: BorePass) -> Bore:
     return replace(bore, passes=(drilled, *others))
 
 
+def life_if(
+    assessment: Assessment, bore: Bore, pitch: Floats, heading: Floats | None
+) -> dict[str, float]:
+    """Life each rod uses in a bore if so many rods more end so, and come back. [-]
+
+    Parameters
+    ----------
+    assessment : Assessment
+        The book worked through, this bore at least.
+    bore : Bore
+        With its pilot under way.
+    pitch, heading : (n,) array of float
+        At the end of each rod still to come; None holds the heading read last. [rad]
+    """
+    pilot = bore.pass_of("pilot")
+    if pilot is None:
+        return {}
+    rows = rows_ahead(pilot.readings, len_of(pilot), pitch, heading)
+    drilled = replace(pilot, readings=(*pilot.readings, *rows))
+    return _life(assessment, bore_as_if(assessment, _with_pilot(bore, pilot, drilled)))
+
+
+def len_of(pilot: BorePass) -> int:
+    """Rods a pass has drilled."""
+    return int(max(row.station for row in pilot.readings))
+
+
 def _life(assessment: Assessment, done: BoreDone | None) -> dict[str, float]:
     rods: dict[str, BoreOfRod] = dict(done.rods) if done else {}
     found = {}

@@ -10,7 +10,7 @@ import numpy as np
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.bore.bore_page import NoSuchBoreError
-from rodhand.book.opening import book_in, open_assessment
+from rodhand.book.opening import book_in, open_bore
 from rodhand.book.rig.over_steer_choices import Ahead
 from rodhand.book.rig.pilot_stand import PilotStand, pilot_stand
 from rodhand.book.rig.way_choices import with_choices
@@ -106,7 +106,7 @@ def way_view(
     view = _with_way(page, book, bore, stand, ahead)
     if to_drill is None or view.reached is None:
         return view
-    return with_choices(view, open_assessment(folder), bore, stand, ahead, back)
+    return with_choices(view, open_bore(folder, bore.name), bore, stand, ahead, back)
 
 
 def _page(book: Book, bore: Bore, stand: PilotStand | Sentence, back: int | None) -> WayView:

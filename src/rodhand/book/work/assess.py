@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
@@ -529,8 +529,9 @@ def assess(
     today: str = "",
     entries: Sequence[Entry] = (),
     told: Callable[[int, int], None] | None = None,
+    only: Collection[str] | None = None,
 ) -> Assessment:
-    """Work a whole book through.
+    """Work a whole book through, or some bores of it.
 
     Parameters
     ----------
@@ -542,6 +543,9 @@ def assess(
         The journal's entries, struck ones too, for the histories people read.
     told : callable, optional
         Told how many bores of how many are worked out.
+    only : collection of str or None
+        Bores worked out, by name; all when None. Histories then hold those alone: what one bore
+        takes of a rod is in them, its life used is not.
 
     Returns
     -------
@@ -558,6 +562,8 @@ def assess(
     conditions: dict[str, ConditionOf] = {}
     bores_of: dict[str, list[BoreOfRod]] = {}
     for number, bore in enumerate(in_order_of_work(book)):
+        if only is not None and bore.name not in only:
+            continue
         if told is not None:
             told(number, len(book.bores))
         done = _bore_done(around, bore)
