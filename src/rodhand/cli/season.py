@@ -98,7 +98,7 @@ def _forecast_lines(view: ForecastView, units: System) -> list[str]:
         lines.append(say("forecast.none"))
     for rig in view.rigs:
         lines += [tell(rig.order, units), *(tell(each, units) for each in rig.unknown)]
-        lines += lacking_lines(rig.lacking)
+        lines += [*(tell(each, units) for each in rig.outlook), *lacking_lines(rig.lacking)]
         for row in rig.bores:
             shown = {key: each.shown(units) for key, each in row.figures.items()}
             shown["most"] = show(row.figures["short"].high, "count", units)

@@ -13,8 +13,10 @@ from rodhand.book.bore.bore_page import bore_view
 from rodhand.book.bore.expected_wear import stretched
 from rodhand.book.owner.forecast import forecast_view
 from rodhand.book.owner.retirement import retire_view
+from rodhand.book.owner.runs_down import falls_after
 from rodhand.book.owner.season import season_view
 from rodhand.book.owner.set_against import Work, apart
+from rodhand.book.tasks.standings import recorded_design
 from rodhand.book.twin import twin
 from rodhand.book.work.assess import Assessment, assess
 
@@ -93,6 +95,34 @@ def test_a_rig_without_a_past_bore_is_told_nothing() -> None:
     rig = forecast_view(assess(book, today="2025-06-01")).rigs[0]
     assert [each.key for each in rig.unknown] == ["forecast.unknown_past"]
     assert rig.rods[0].figures["after_1"].value is None
+
+
+def test_when_too_few_rods_are_left_by_hand() -> None:
+    assert falls_after([1.0, 4.2, 10.0], 2) == 5.0
+    assert falls_after([1.0, 4.2, 10.0], 4) == 0.0  # never had them
+    assert falls_after([1.0, float("inf"), float("inf")], 2) is None
+    assert falls_after([0.0, 3.0], 1) == 3.0  # at the third a rod stands on its line
+
+
+def test_a_rig_runs_down_when_the_first_of_its_needed_rods_reaches_the_line() -> None:
+    gone = entry("whereabouts", things="M1-13..M1-40", where="sold")
+    lead = next(h for h in assessed(gone).histories.values() if h.bores)
+    parts = np.sum([part.design for bore in lead.bores for part in bore.contributions], axis=0)
+    took = float(np.max([each.factor for each in lead.classes] * parts))  # its way back with it
+    line = entry("setting", setting="retire", why="test",
+                 value=f"{recorded_design(lead) + 6.5 * took:.9f}")  # fmt: skip
+    price = entry("price", what="new rod", price="400", currency="USD", lead_days="61")
+    rig = forecast_view(assessed(gone, line, price)).rigs[0]
+    assert rig.order.key == "forecast.none_booked"
+    by, order = rig.outlook
+    # All 12 rods stand in a bore like B-1; the lead has room for 6.5 of them
+    assert (by.key, by.values["need"].value, by.values["bores"].value) == (
+        "forecast.falls_by", 12.0, 7.0,
+    )  # fmt: skip
+    assert by.values["month"] == "2032-05"  # seven years of 365 days at one bore a year
+    assert (order.key, order.values["month"]) == ("forecast.falls_order", "2032-03")
+    enough = forecast_view(assessed(line)).rigs[0]  # 28 rods stand beyond the string for good
+    assert [each.key for each in enough.outlook] == ["forecast.holds"]
 
 
 def test_a_set_apart_by_hand() -> None:
@@ -220,8 +250,10 @@ def test_rods_over_the_line_by_a_declared_past_count_and_are_told() -> None:
     past = entry("past", set="SET-M1", rotating_h="40000", ground="sand", order="same")
     rig = forecast_view(assessed(entry("booked-bore", **BOOKED), past)).rigs[0]
     assert rig.bores[0].figures["usable"].value == 40.0
-    told = next(each for each in rig.unknown if each.key == "forecast.declared")
-    assert told.values["count"].value >= 1.0
+    told = next(each for each in rig.unknown if each.key == "forecast.declared_short")
+    count = told.values["count"].value
+    assert count >= 1.0
+    assert told.values["short"].value == max(10.0 - (40.0 - count), 0.0)  # 10 needed
 
 
 def test_views_have_twins() -> None:

@@ -2,35 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rodhand.advice.verdict import Sentence
-from rodhand.book.bore.bore_page import life_figure
-from rodhand.book.bore.expected_wear import Expected, anywhere, expected_wear, rods_needed
+from rodhand.book.bore.expected_wear import Expected, expected_wear, rods_needed
 from rodhand.book.owner.lacking import Lacking, lacking, lacking_rods
+from rodhand.book.owner.on_the_way import OnTheWay, on_the_way, take_bore
 from rodhand.book.owner.replace_now import ReplaceView, replace_view
 from rodhand.book.owner.retirement import RetireView, retire_view
+from rodhand.book.owner.rods_to_order import declared_past, rods_to_order
+from rodhand.book.owner.runs_down import runs_down
 from rodhand.book.owner.set_against import SetAgainst, sets_against
-from rodhand.book.tasks.standings import STRICT_UNDER, all_standings, recorded_sums
+from rodhand.book.tasks.standings import STRICT_UNDER, all_standings
 from rodhand.book.tasks.task_parts import in_use, where_of
 from rodhand.book.telling import in_name_order
 from rodhand.book.views import Figures
 from rodhand.book.work.assess import Assessment, rod_type_named
 from rodhand.book.work.booked import BoreToCome, booked_work
 from rodhand.book.work.box_places import places_now
-from rodhand.book.work.lives import RodHistory
 from rodhand.book.work.prices import ALL, others_told, owner_prices
 from rodhand.units import Figure, Standing
-from rodhand.wear.life_used import Contribution, Sums, add_up, life_of_sums
 
 Floats = NDArray[np.float64]
-NOT_TAKEN = ("set aside", "scrap")
 A, C, M = Standing.ASSUMED, Standing.COMPUTED, Standing.MEASURED
 
 
@@ -64,7 +62,7 @@ class RodAhead:
 @dataclass(frozen=True)
 class RigAhead:
     """Booked work of one rig; order: what to order and when; unknown: what could not be told;
-    lacking: the price and the days to come that nobody gave."""
+    lacking: the price and the days to come that nobody gave; outlook: when its rods run down."""
 
     rig: str
     rod_type: str
@@ -74,6 +72,7 @@ class RigAhead:
     order: Sentence
     unknown: tuple[Sentence, ...]
     lacking: tuple[Lacking, ...]
+    outlook: tuple[Sentence, ...]
 
 
 @dataclass(frozen=True)
@@ -104,9 +103,10 @@ def forecast_view(assessment: Assessment) -> ForecastView:
     -------
     ForecastView
         Rods stay in the order of their box, so it is what comes if nobody turns the rows. No
-        standing is changed by it.
+        standing is changed by it. Every rig with a bore booked or drilled is told.
     """
-    work: dict[str, list[BoreToCome]] = {}
+    drilled = (each.bore.rig for each in assessment.works.values())
+    work: dict[str, list[BoreToCome]] = {rig: [] for rig in drilled}
     for bore in booked_work(assessment.book):
         work.setdefault(bore.rig, []).append(bore)
     return ForecastView(
@@ -125,42 +125,6 @@ def _lacking(assessment: Assessment) -> tuple[Lacking, ...]:
     )  # fmt: skip
 
 
-@dataclass
-class _Ahead:
-    """One rod on its way through the booked work."""
-
-    history: RodHistory
-    taken: bool
-    place: int | None
-    used: Sums
-    recorded: Floats
-    hard: Floats
-    past_line: str = ""
-
-    def takes(self, part: Contribution, hard: Contribution) -> None:
-        """Add what a bore takes; the width stays that of the work done, never narrower."""
-        self.used = replace(
-            self.used, design=self.used.design + part.design, low=self.used.low + part.low,
-            best=self.used.best + part.best, high=self.used.high + part.high,
-            assumed=self.used.assumed + part.best,
-        )  # fmt: skip
-        self.recorded = self.recorded + part.design
-        self.hard = self.hard + hard.design
-
-    def crosses(self, line: float, hard: bool = False) -> bool:
-        """Whether recorded and booked work alone pass a line; a declared past never does."""
-        factors = np.array([each.factor for each in self.history.classes])
-        return bool(np.max(factors * (self.hard if hard else self.recorded)) >= line)
-
-    def life(self, key: str, standing: Standing) -> Figure:
-        """Life used with the bores taken so far."""
-        history = self.history
-        found = life_of_sums(
-            self.used, history.slopes, history.unknown_before, classes=history.classes
-        )
-        return life_figure(key, found.worst, standing)
-
-
 def _rig(assessment: Assessment, rig: str, bores: Sequence[BoreToCome]) -> RigAhead:
     here = in_use(assessment)
     keys = [
@@ -173,7 +137,8 @@ def _rig(assessment: Assessment, rig: str, bores: Sequence[BoreToCome]) -> RigAh
     length = found.length if (found := rod_type_named(assessment.book, rod_type)) else None
     place_of = {key: at for key, (of, at) in places_now(assessment).items() if of == rig}
     rods = {
-        key: _rod(assessment.histories[key], standings[key][0], place_of.get(key)) for key in keys
+        key: on_the_way(assessment.histories[key], standings[key][0], place_of.get(key))
+        for key in keys
     }
     figures = {key: {"now": rod.life(f"forecast.{rig}.{key}.now", C)} for key, rod in rods.items()}
     rows, unknown, told = [], [], True
@@ -193,12 +158,14 @@ def _rig(assessment: Assessment, rig: str, bores: Sequence[BoreToCome]) -> RigAh
                 figures[key][f"after_{number}"] = Figure(own, None, "life", Standing.UNKNOWN)
                 continue
             was_over = rod.crosses(line)
-            _take(rod, expected, need, len(rods))
+            take_bore(rod, expected, need, len(rods))
             if not rod.past_line and not was_over and rod.crosses(line):
                 rod.past_line = bore.name
             figures[key][f"after_{number}"] = rod.life(own, A)
-    unknown += _declared(assessment, rig, rods.values())
-    order, more, lacked = _order(assessment, rig, rod_type, bores, rows, told)
+    needs = [row.figures["need"].value or 0.0 for row in rows]
+    unknown += declared_past(assessment, rig, rods.values(), needs)
+    short_of = [row.figures["short"] for row in rows]
+    order, more, lacked = rods_to_order(assessment, rig, rod_type, bores, short_of, told)
     ahead = {
         name: RodAhead(name, standings[key][0], rod.past_line, figures[key])
         for key, rod in rods.items()
@@ -207,7 +174,7 @@ def _rig(assessment: Assessment, rig: str, bores: Sequence[BoreToCome]) -> RigAh
     return RigAhead(
         rig, rod_type, bool(place_of), tuple(rows),
         tuple(ahead[name] for name in in_name_order(ahead)), order, (*unknown, *more),
-        tuple(lacked),
+        tuple(lacked), runs_down(assessment, rig, rod_type, length, rods.values()),
     )  # fmt: skip
 
 
@@ -223,37 +190,8 @@ def _line(assessment: Assessment, bore: BoreToCome) -> float:
     return lines.retire_under if bore.under in STRICT_UNDER else lines.retire
 
 
-def _declared(assessment: Assessment, rig: str, rods: Iterable[_Ahead]) -> list[Sentence]:
-    """How many rods counted as under the line lie over it with the past declared for them."""
-    line = assessment.thresholds.retire
-    count = sum(
-        not rod.crosses(line)
-        and float(np.max([c.factor for c in rod.history.classes] * rod.used.design)) >= line
-        for rod in rods if rod.taken
-    )  # fmt: skip
-    figure = Figure(f"forecast.{rig}.declared", float(count), "count", A)
-    return [Sentence("forecast.declared", {"count": figure})] if count else []
-
-
-def _rod(history: RodHistory, standing: str, place: int | None) -> _Ahead:
-    recorded = recorded_sums(history).design
-    return _Ahead(
-        history, standing not in NOT_TAKEN, place, add_up(history.contributions), recorded, recorded
-    )
-
-
-def _take(rod: _Ahead, expected: Expected, need: int, rods: int) -> None:
-    """Add what a bore takes of a rod: of its place, of any place, or nothing beyond the string."""
-    if not rod.taken:
-        return
-    if rod.place is None:
-        rod.takes(anywhere(expected.places, rods), anywhere(expected.hard, rods))
-    elif rod.place <= need:
-        rod.takes(expected.places[rod.place - 1], expected.hard[rod.place - 1])
-
-
 def _row(
-    rig: str, bore: BoreToCome, taken: Sequence[_Ahead] | None, need: int | None, line: float,
+    rig: str, bore: BoreToCome, taken: Sequence[OnTheWay] | None, need: int | None, line: float,
     expected: Expected | None,
 ) -> BookedRow:  # fmt: skip
     """A booked bore; without ``taken`` an earlier one's wear is unknown, and so what is left."""
@@ -275,43 +213,3 @@ def _row(
         bore.name, bore.day, bore.ground, bore.under,
         bool(expected and expected.same_ground), bool(expected and expected.by_plan), figures,
     )  # fmt: skip
-
-
-def _order(
-    assessment: Assessment, rig: str, rod_type: str, bores: Sequence[BoreToCome],
-    rows: Sequence[BookedRow], told: bool,
-) -> tuple[Sentence, list[Sentence], list[Lacking]]:  # fmt: skip
-    """What to order and by when; nothing is guessed where day or lead time is unknown."""
-    short = [
-        (bore, row) for bore, row in zip(bores, rows, strict=True)
-        if (row.figures["short"].high or 0.0) > 0.0
-    ]  # fmt: skip
-    unknown: list[Sentence] = []
-    lacked = list(lacking_rods(assessment, {rod_type}))
-    if not short:
-        return Sentence("forecast.enough" if told else "forecast.not_told", {"rig": rig}), [], []
-    first = short[0][0]
-    sure = max(row.figures["short"].value or 0.0 for _, row in short)
-    most = max(row.figures["short"].high or 0.0 for _, row in short)
-    own, prices = f"forecast.{rig}.order", owner_prices(assessment)
-    price = prices.rod(rod_type)
-    values: dict[str, str | Figure] = {
-        "rig": rig, "rod_type": rod_type, "bore": first.name,
-        "count": Figure(f"{own}.count", sure, "count", A),
-        "most": Figure(f"{own}.most", most, "count", A),
-    }  # fmt: skip
-    if price is not None:
-        values["cost"] = Figure(f"{own}.cost", most * price, "money", A)
-        values["currency"] = prices.currency
-        unknown.append(Sentence("forecast.cost", values))
-    lead = prices.lead(rod_type)
-    if lead is None:
-        lacked.append(lacking("lead", rod_type))
-    if not first.day:
-        unknown.append(Sentence("forecast.no_day", {"bore": first.name}))
-    if lead is None or not first.day:
-        return Sentence("forecast.order", values), unknown, lacked
-    by = (date.fromisoformat(first.day) - timedelta(days=lead)).isoformat()
-    values |= {"day": by, "lead": Figure(f"{own}.lead", float(lead), "count", M)}
-    late = by < assessment.today[:10]
-    return Sentence("forecast.order_late" if late else "forecast.order_by", values), unknown, lacked
