@@ -41,10 +41,11 @@ def money_lines(view: MoneyView, units: System) -> list[str]:
         lines.append(say("money.no_rates"))
     lines += ["", say("money.prices")]
     for price in view.prices:
-        of = worded("choice", price.of) if price.of else say("money.any")
+        anyone = say("money.any") if price.what in ("new rod", "break") else ""
+        of = worded("choice", price.of) if price.of else anyone
         told = {"what": worded("choice", price.what), "of": of, "currency": view.currency}
         shown = price.figures["price"].shown(units)
-        lines.append(say("money_print.price", price=shown, **told).rstrip())
+        lines.append(say("money_print.price", price=shown, **told).rstrip().replace(" :", ":"))
     if not view.prices:
         lines.append(say("money.no_prices"))
     return [*lines, *lacking_lines(view.lacking), *(tell(each, units) for each in view.others)]

@@ -130,7 +130,7 @@ def _forecast_lines(view: ForecastView, units: System) -> list[str]:
 
 
 def _season_lines(view: SeasonView, units: System) -> list[str]:
-    from rodhand.book.telling import tell
+    from rodhand.book.telling import names_in_words, tell
     from rodhand.sheets.claim_tables import worded
     from rodhand.units import show
 
@@ -163,5 +163,6 @@ def _season_lines(view: SeasonView, units: System) -> list[str]:
         )  # fmt: skip
     lines += ["", say("season.next"), *(tell(each, units) for each in view.orders)]
     for line in view.lines:
-        lines.append(f"  {line.who}: {tell(line.verdict.do, units)}")
+        who = f"{line.who}, {names_in_words(line.things)}" if line.things else line.who
+        lines.append(f"  {who}: {tell(line.verdict.do, units)}")
     return lines

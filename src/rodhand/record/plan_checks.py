@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 
 from rodhand.faults import Fault
+from rodhand.units import show
 
 MOST_RODS = 400
 STEEPEST_TARGET = 100.0
@@ -40,6 +41,22 @@ def read_targets(text: str) -> tuple[float, ...] | None:
     return numbers if all(math.isfinite(each) for each in numbers) else None
 
 
+LONGEST_BORE = 10_000.0
+"""No bore to come is longer: a slipped digit, not a bore (common practice, no source). [m]"""
+
+
+def long_faults(name: str, values: Mapping[str, object], columns: Mapping[str, str]) -> list[Fault]:
+    """That a length is longer than any bore."""
+    length = _number(values, name)
+    if length is None or length <= LONGEST_BORE:
+        return []
+    most = {
+        "metric": show(LONGEST_BORE, "distance", "metric"),
+        "us": show(LONGEST_BORE, "distance", "us"),
+    }
+    return [Fault("bore_long", column=columns[name], values={"metric": metric, "us": us})]
+
+
 def plan_faults(values: Mapping[str, object], columns: Mapping[str, str]) -> Found:
     """Faults and flags of a plan.
 
@@ -55,7 +72,7 @@ def plan_faults(values: Mapping[str, object], columns: Mapping[str, str]) -> Fou
     tuple of two lists
         What cannot be, and what is kept and asked about.
     """
-    faults, flags = [], _odd(values, columns)
+    faults, flags = long_faults("distance", values, columns), _odd(values, columns)
     for name in ("distance", "product_radius", "steer_radius", "entry_pitch", "exit_pitch"):
         if values.get(name) == 0.0:
             faults.append(Fault("plan_zero", "0", column=columns[name]))
@@ -94,7 +111,7 @@ def utility_faults(values: Mapping[str, object], columns: Mapping[str, str]) -> 
 
 def booked_faults(values: Mapping[str, object], columns: Mapping[str, str]) -> list[Fault]:
     """Faults of a booked bore: it has a length, and a day or a place in the order, not both."""
-    faults = []
+    faults = long_faults("length", values, columns)
     if values.get("length") == 0.0:
         faults.append(Fault("plan_zero", "0", column=columns["length"]))
     if "day" in columns and "turn" in columns:

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.owner.season import SeasonView
+from rodhand.book.telling import names_in_words
+from rodhand.book.views import WeekLine
 from rodhand.sheets.claim_tables import worded
 from rodhand.sheets.paper import (
     BookFacts,
@@ -51,8 +53,8 @@ def season_paper(
     done: dict[str, str | Figure] = {**view.figures}
     money = [view.over] if view.over else []
     known = tuple(
-        Item(((Span(f"{say(f'season.cost_{name}', language)}: "),
-               *figure_spans(each, system, language), Span(f" {view.currency}")),))
+        Item(((Span(f"{_capital(say(f'season.cost_{name}', language))}: "),
+               *figure_spans(each, system, language), Span(f" {view.currency}".rstrip() + ".")),))
         for name, each in view.money.items()
     )  # fmt: skip
     lacked = tuple(
@@ -62,7 +64,7 @@ def season_paper(
     spent = told([*money, *view.unknown], "season.money")
     ahead = told(view.orders or [Sentence("forecast.none")], "season.next")
     week = tuple(
-        Item(((Span(f"{line.who}: ", "bold"),
+        Item(((Span(f"{_who(line)}: ", "bold"),
                *sentence_line(line.verdict.do, system, "plain", language)),))
         for line in view.lines
     )  # fmt: skip
@@ -87,6 +89,15 @@ def season_paper(
         landscape=False,
         language=language,
     )
+
+
+def _who(line: WeekLine) -> str:
+    """Who is to do it, and to which rods."""
+    return f"{line.who}, {names_in_words(line.things)}" if line.things else line.who
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def _grounds(view: SeasonView, system: System, language: str) -> Table:

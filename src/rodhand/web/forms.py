@@ -129,6 +129,8 @@ def _columns_of(fault: Fault) -> set[str]:
 
 def _told(fault: Fault, language: str) -> str:
     # Beside its field a fault needs no line and no column.
+    if fault.code == "entry_missing":
+        return render_fault(Fault("page_missing"), language)
     return render_fault(Fault(fault.code, fault.found, values=_values(fault)), language)
 
 

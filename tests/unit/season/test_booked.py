@@ -19,6 +19,8 @@ def test_a_booking_and_a_price_say_what_is_wrong_with_them() -> None:
     booked = {"bore": "B-9", "rig": "Rig-40", "length_m": "0", "day": "2026-05-01", "turn": "2"}
     assert sorted(codes("booked-bore", booked)) == ["booked_twice", "plan_zero"]
     assert codes("booked-bore", {"bore": "B-9", "rig": "Rig-40"}) == ["entry_missing"]
+    slip = {"bore": "B-9", "rig": "Rig-40", "length_m": "99999999"}
+    assert codes("booked-bore", slip) == ["bore_long"]
     assert codes("price", {"what": "new rod"}) == ["price_nothing"]
     assert codes("price", {"what": "break", "price": "900"}) == ["price_currency"]
     move = {"what": "rod move", "price": "2", "currency": "USD", "rod_type": "R-M"}

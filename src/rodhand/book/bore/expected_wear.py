@@ -16,6 +16,7 @@ from rodhand.book.work.assess import Assessment
 from rodhand.book.work.booked import BoreToCome
 from rodhand.book.work.bore_work import place_key
 from rodhand.book.work.moments import places_alone
+from rodhand.record.plan_checks import LONGEST_BORE
 from rodhand.wear.life_used import NINETY_PERCENT, Contribution
 from rodhand.wear.sections import SECTIONS
 
@@ -152,7 +153,7 @@ def _made(source: str, design: Floats, best: Floats, low: Floats, high: Floats) 
 
 
 def rods_needed(bore: BoreToCome, rod_length: float | None) -> int | None:
-    """Rods a bore to come takes, none in spare; None where a length is unknown."""
-    if bore.length is None or not rod_length:
+    """Rods a bore to come takes, none in spare; None where a length is unknown or no bore's."""
+    if bore.length is None or bore.length > LONGEST_BORE or not rod_length:
         return None
     return math.ceil(bore.length / rod_length - 1e-9)

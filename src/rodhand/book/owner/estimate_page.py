@@ -15,12 +15,11 @@ from rodhand.book.work.prices import others_told, owner_prices
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.choices import GROUNDS
 from rodhand.record.marks import fold
+from rodhand.record.plan_checks import LONGEST_BORE
 from rodhand.record.values import RefusedError, read_number
 from rodhand.units import Figure, Standing, show, to_si
 from rodhand.words import say
 
-LONGEST = 5000.0
-"""No length of an estimate is longer (ours). [m]"""
 MOST_PARTS = 100
 UNITS = ("m", "ft")
 C, M = Standing.COMPUTED, Standing.MEASURED
@@ -157,14 +156,17 @@ def _length(typed: TypedPart, column: str, faults: list[Fault]) -> float | None:
     except RefusedError as refused:
         faults.append(Fault(refused.code, typed.length, column=column, values=refused.values))
         return None
-    if not 0.0 < length <= LONGEST:
+    if not 0.0 < length <= LONGEST_BORE:
         faults.append(Fault("estimate_length", typed.length, column=column, values=_limits()))
         return None
     return length
 
 
 def _limits() -> dict[str, str]:
-    return {"metric": show(LONGEST, "distance", "metric"), "us": show(LONGEST, "distance", "us")}
+    return {
+        "metric": show(LONGEST_BORE, "distance", "metric"),
+        "us": show(LONGEST_BORE, "distance", "us"),
+    }
 
 
 def _grounds(table: RateTable) -> tuple[str, ...]:

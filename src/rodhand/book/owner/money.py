@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.bore.over_steer_cost import OverSteerCost, over_steer_costs
@@ -40,6 +41,7 @@ class MoneyView:
     others: tuple[Sentence, ...]
 
 
+@lru_cache(maxsize=4)
 def money_view(assessment: Assessment) -> MoneyView:
     """Prices, over-steers and wear per metre of a book.
 

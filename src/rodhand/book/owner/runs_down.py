@@ -18,7 +18,7 @@ from rodhand.book.work.prices import owner_prices
 from rodhand.units import Figure, Standing
 
 YEAR = 365
-LATEST = 30.0
+LATEST = 10.0
 """Years after which no day is told any more (ours)."""
 A, C = Standing.ASSUMED, Standing.COMPUTED
 
@@ -71,7 +71,7 @@ def runs_down(
         "past": Figure(f"{own}.past", float(len(past)), "count", C),
         "need": Figure(f"{own}.need", float(need), "count", C),
         "pace": Figure(f"{own}.pace", float(a_year), "count", C),
-        "bores": Figure(f"{own}.bores", ends[0], "count", A, ends[1], ends[0]),
+        "bores": Figure(f"{own}.bores", ends[0], "count", A),
         "least": Figure(f"{own}.least", ends[1], "count", A),
     }
     if ends[0] is None or (a_year and ends[0] / a_year > LATEST):

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import lru_cache
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.bore.bore_cost import spent
 from rodhand.book.bore.over_steer_cost import over_steer_costs
-from rodhand.book.owner.forecast import forecast_view
+from rodhand.book.owner.forecast import RigAhead, forecast_view
 from rodhand.book.owner.lacking import Lacking
 from rodhand.book.owner.season_money import (
     added,
@@ -52,8 +53,8 @@ class SeasonView:
     rods_used (low to high), past_line, aside, gone, broken, bought. money: rods, breaks, work,
     whole (of these three), per_metre, at_least (of what has a price, where not all has), rig (its
     days, beside them), each only where it happened and has a price. over: what its over-steers
-    cost together. sets: why a set wears as it does. lacking: prices nobody gave. unknown: what
-    was left out and why.
+    cost together. sets: why a set wears unlike the others. lacking: prices nobody gave. unknown:
+    what was left out and why.
     """
 
     invented: bool
@@ -71,6 +72,7 @@ class SeasonView:
     over: Sentence | None = None
 
 
+@lru_cache(maxsize=4)
 def season_view(assessment: Assessment) -> SeasonView:
     """The last year of a book on one page.
 
@@ -105,10 +107,17 @@ def season_view(assessment: Assessment) -> SeasonView:
     return SeasonView(
         assessment.invented, since, day, prices.currency, figures,
         season_money(assessment, names, since, _rig_days(assessment, names)),
-        _rows(assessment, names), tuple(each.order for each in ahead.rigs), week.lines[:NEXT],
-        season_lacking(assessment, names, since), tuple(unknown),
-        tuple(each.line for each in ahead.sets), _over(assessment, since),
+        _rows(assessment, names), tuple(s for each in ahead.rigs for s in _next(each)),
+        week.lines[:NEXT], season_lacking(assessment, names, since), tuple(unknown),
+        tuple(each.line for each in ahead.sets if each.line.key != "against.like"),
+        _over(assessment, since),
     )  # fmt: skip
+
+
+def _next(rig: RigAhead) -> tuple[Sentence, ...]:
+    """What to order for a rig, and when its rods run down where that can be told."""
+    running_down = any(each.key.startswith("forecast.falls") for each in rig.outlook)
+    return (rig.order, *(rig.outlook if running_down else ()))
 
 
 def _figures(assessment: Assessment, names: list[str], since: str) -> Figures:

@@ -142,7 +142,7 @@ def _row(name: str, done: Work, parts: Apart | None) -> SetAgainst:
     rate = done.wear / done.metres * 1000.0 if done.metres > 0.0 else None
     figures = {
         "metres": Figure(f"{own}.metres", done.metres, "distance", C),
-        "wear": Figure(f"{own}.wear", rate, "rods_used", C),
+        "wear": Figure(f"{own}.wear", rate, "fine_rods_used", C),
     }
     for each in ("whole", "ground", "turning", "bends"):
         value = getattr(parts, each) if parts else None
