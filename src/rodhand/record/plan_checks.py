@@ -54,7 +54,7 @@ def long_faults(name: str, values: Mapping[str, object], columns: Mapping[str, s
         "metric": show(LONGEST_BORE, "distance", "metric"),
         "us": show(LONGEST_BORE, "distance", "us"),
     }
-    return [Fault("bore_long", column=columns[name], values=most)]
+    return [Fault("bore_long", f"{length:,.0f} m", column=columns[name], values=most)]
 
 
 def plan_faults(values: Mapping[str, object], columns: Mapping[str, str]) -> Found:

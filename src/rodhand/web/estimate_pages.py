@@ -65,7 +65,7 @@ def _unit(request: Request) -> str:
 def _typed(request: Request) -> tuple[str, list[TypedPart]]:
     asked = request.query_params
     grounds, curves, lengths = (asked.getlist(name) for name in ("ground", "curve", "length"))
-    unit = _unit(request)
+    unit = asked.get("unit", "").strip() or _unit(request)
     typed = [
         TypedPart(ground, curve, length, unit)
         for ground, curve, length in zip_longest(grounds, curves, lengths, fillvalue="")

@@ -159,6 +159,9 @@ def test_a_book_without_wear_says_so(client: TestClient, language: str) -> None:
     bad = client.get("/estimate", params=asked, headers={"accept": "application/json"})
     assert bad.status_code == 400
     assert len(bad.json()["error"]["faults"]) == 2
+    asked = {"ground": "sand", "curve": "all", "length": "12", "unit": "yd"}
+    yards = client.get("/estimate", params=asked)
+    assert yards.status_code == 400  # never taken for metres
 
 
 def test_the_command_tells_the_same(
