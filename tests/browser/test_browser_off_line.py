@@ -21,6 +21,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "unit" / "rig_day")
 
 from rig_day_book import BORE, RIG, kept, tell
 
+from rodhand.book.rig.drilled_anew import keep_drilled_anew
+
 pytestmark = pytest.mark.browser
 BEGUN = len((*RIG, *BORE))
 SIZE = {"width": 768, "height": 1024}
@@ -198,15 +200,24 @@ def test_what_the_book_refuses_stays_with_what_to_do(
 VECTORS = json.loads(
     (Path(__file__).resolve().parents[1] / "unit" / "rig_day" / "room_vectors.json").read_text()
 )
-WORKED = """({rooms, easy, none, starts}) => {
+WORKED = """({rooms, easy, none, starts, over, places}) => {
   const rad = each => each === null ? null : each * Math.PI / 180;
   const grade = each => each === null ? null : Math.atan(Number(each) / 100);
   const room = each => window.roomLeft.after(grade(each.pitch_pct), each.length_m, each.radius_m);
   const rows = each => each.rows.map(row => ({station: row.station, pitch: grade(row.pitch_pct),
     heading: row.heading_deg === null ? null : rad(Number(row.heading_deg))}));
+  const push = row => Number(row.push_m ?? 0.3048 * (row.push_ft ?? 0));
+  const pressed = each => rows(each).map((row, n) =>
+    ({...row, station: Number(row.station), push: push(each.rows[n])}));
+  const all = each => [...pressed(each),
+    ...(each.rig_pct === null ? [] : [{station: 0, pitch: grade(each.rig_pct), heading: null}])];
   const middle = each => window.roomLeft.easy(grade(each.pitch_pct), each.length_m, each.radius_m);
   return {rooms: rooms.map(room), easy: [...easy, ...none].map(middle), none: none.map(room),
-    starts: starts.map(each => window.roomLeft.start(rows(each), null))};
+    starts: starts.map(each => window.roomLeft.start(rows(each), null)),
+    over: over.map(each => window.overSteer.last(all(each),
+      {length: 3.048, radius: 44.196, back: 0.3048 * each.back_ft})),
+    places: places.map(each => window.overSteer.places(
+      {begin: each.start, end: each.end}, each.bit, each.front, each.length))};
 }"""
 
 
@@ -233,6 +244,15 @@ def test_the_device_works_the_room_as_the_book_does(browser: Browser, address: s
             assert start["pitch"] == wanted_pitch, row["name"]
             wanted_turn = None if heading is None else pytest.approx(math.radians(heading))
             assert start["heading"] == wanted_turn, row["name"]
+    for row, over in zip(VECTORS["over"], found["over"], strict=True):
+        wanted_over = row["told"] and {
+            name: text if isinstance(text, str) else pytest.approx(text, rel=1e-9)
+            for name, text in row["told"].items()
+        }
+        assert (over and {name: over[name] for name in wanted_over}) == wanted_over, row["name"]
+    assert found["places"] == [
+        {"passed": row["passed"], "in_it": row["in_it"]} for row in VECTORS["places"]
+    ]
     page.close()
 
 
@@ -260,7 +280,7 @@ def test_rods_are_logged_without_a_signal_and_the_page_counts_on(
         expect(page.locator("#here-from")).to_contain_text("-7.8")
         expect(page.locator("#here-to")).to_contain_text("4.8")
         expect(page.locator(".room-drawn svg")).to_be_visible()
-        expect(page.get_by_text("Only the book works out")).to_be_visible()
+        expect(page.get_by_text("only the book knows")).to_be_visible()
         press(page, "Not read")
         expect(page.locator("h1")).to_contain_text("Rod 11 of B1")
         expect(page.locator("#here-note")).to_contain_text("last 1 rods")
@@ -288,6 +308,49 @@ def test_rods_are_logged_without_a_signal_and_the_page_counts_on(
     assert said == [
         ("reading", "8", "-2"), ("reading", "9", "-1.5"), ("reading", "10", None),
         ("reading", "11", "0.5"), ("reading", "12", "0.5"), ("event", "12", None),
+    ]  # fmt: skip
+
+
+COPY_SAYS = """async text => {
+  const copy = await (await caches.open("rodhand-pages")).match("/rig-rod/Rig-40?in=en");
+  return (await copy?.text())?.includes(text);
+}"""
+
+
+def test_an_over_steer_of_a_hole_drilled_anew_is_told_without_a_signal(
+    browser: Browser, tmp_path: Path, book: Path, signal: Signal
+) -> None:
+    with tablet(browser, tmp_path / "tablet", signal.address) as context:
+        page = context.new_page()
+        shell_kept(page)
+        page.goto("/rig-rod/Rig-40")
+        rod(page, "-2")
+        page.wait_for_url("**kept=8*")
+        keep_drilled_anew(book, "B1", 3, "no")  # rods 6 to 8 are left behind
+        page.goto("/rig-rod/Rig-40")  # its copy comes anew, also where the machine is slow
+        page.wait_for_function(COPY_SAYS, arg="Rod 6 of B1")
+        signal.cut(context)
+        page.reload()
+        expect(page.locator("h1")).to_contain_text("Rod 6 of B1")  # not 9: that was the old hole
+        rod(page, "8")
+        # By hand: from -5 % to 8 % is 0.07983 + 0.04996 = 0.12979 rad, of 10 ft / 145 ft = 0.06897
+        # allowed 188 %; 3.048 m / 0.12979 is a radius of 23.5 m. Easier: 1200 times 2.375 in is
+        # 72.39 m, 0.04211 rad over a rod: tan(0.07983 -+ 0.04211) is 3.8 and 12.3 %.
+        over = page.locator("#over-here")
+        expect(over).to_contain_text(
+            "Rod 6 bends past the limit: 188\u00a0% over 3.05\u00a0m, radius 23.5\u00a0m. "
+            "In it now: M-01."
+        )
+        expect(over).to_contain_text("end between 3.8\u00a0% and 12.3\u00a0%")
+        rod(page, "7.5")
+        expect(page.locator("h1")).to_contain_text("Rod 8 of B1")
+        expect(over).to_be_hidden()  # told once, until the next rod is read
+        signal.back(context)
+        mode(page, "Saved in the book")
+    said = [(kind, each.get("station"), each.get("anew")) for kind, each in kept(book, BEGUN)]
+    assert said == [
+        ("reading", "8", None), ("redrill", None, None),
+        ("reading", "6", "1"), ("reading", "7", "1"),
     ]  # fmt: skip
 
 

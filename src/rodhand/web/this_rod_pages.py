@@ -10,6 +10,7 @@ from fastapi.responses import Response
 from rodhand.book.rig.this_rod import TYPED, ThisRodView, keep_row, this_rod
 from rodhand.faults import BadInputError
 from rodhand.sheets.shown import Sentence
+from rodhand.units import QUANTITIES, System
 from rodhand.web.asked import system_of
 from rodhand.web.pressing import address, of_rig, pressed, rig_page, typed_of
 
@@ -70,7 +71,8 @@ def _page(
         request, "this_rod.html", folder, view, view.at.rig, error,
         typed=typed or {}, kept=asked.get("kept", ""), entry=asked.get("entry", ""),
         anew=asked.get("anew", ""),
-        over_short=_short(view), scale=_scale(view), ends=ENDS, state=_state(view),
+        over_short=_short(view), scale=_scale(view), ends=ENDS,
+        state=_state(view, system_of(request)),
         walking=bool((typed or {}).get("hand") or asked.get("hand")),
         push="push_ft" if system_of(request) == "us" else "push_m",
     )  # fmt: skip
@@ -82,9 +84,9 @@ def _short(view: ThisRodView) -> Sentence | None:
     return Sentence(f"{over.key}_short", over.values) if over else None
 
 
-def _state(view: ThisRodView) -> dict[str, object]:
+def _state(view: ThisRodView, system: System) -> dict[str, object]:
     """What a device counts on from without a signal. [SI; rad]"""
-    figures = view.room.figures
+    figures, string = view.room.figures, view.string
 
     def known(name: str) -> float | None:
         return figures[name].value if name in figures else None
@@ -94,7 +96,19 @@ def _state(view: ThisRodView) -> dict[str, object]:
         "pitch": known("last"), "heading": known("heading"), "unread": int(known("unread") or 0),
         "length": known("length"), "radius": known("limit_radius"),
         "long_radius": known("long_radius"),
+        "names": string.names if string else (), "limit_radius": string and string.limit_radius,
+        "front": string.front_length if string else 0.0,
+        "back": string.bit_to_sensor if string else 0.0, "rig": string and string.rig_pitch,
+        "inside": string.inside if string else (),
+        "print": {name: printed_as(name, system) for name in ("length", "radius", "share")},
     }  # fmt: skip
+
+
+def printed_as(quantity: str, system: System) -> dict[str, object]:
+    """Unit, its size in SI and decimals by which a quantity is printed."""
+    kind = QUANTITIES[quantity]
+    unit, size, decimals = kind.metric if system == "metric" else kind.us
+    return {"unit": unit, "size": size, "decimals": decimals}
 
 
 def _scale(view: ThisRodView) -> dict[str, float]:

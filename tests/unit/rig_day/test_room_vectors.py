@@ -12,8 +12,10 @@ import pytest
 from rig_day_book import RIG, tell
 
 from rodhand.book.rig.this_rod import this_rod
+from rodhand.drillstring.places_in import places_in
 from rodhand.hole.readings import ReadingError
 from rodhand.hole.room_left import room_left
+from rodhand.units import Figure
 
 VECTORS = json.loads((Path(__file__).parent / "room_vectors.json").read_text(encoding="utf-8"))
 
@@ -70,3 +72,32 @@ def test_where_the_next_rod_starts(row: dict[str, Any], tmp_path: Path) -> None:
     else:
         turned = math.degrees(figures["heading"].value or 0.0) % 360.0
         assert turned == pytest.approx(row["heading_deg"])
+
+
+@pytest.mark.parametrize("row", named(VECTORS["over"]))
+def test_an_over_steer_of_the_rod_read_last(row: dict[str, Any], tmp_path: Path) -> None:
+    bore = {"bore": "B1", "rig": "Rig-40", "bit_to_sensor_ft": str(row["back_ft"]),
+            "front_length_ft": str(row["front_ft"])}  # fmt: skip
+    if row["rig_pct"]:
+        bore["rig_pitch_pct"] = row["rig_pct"]
+    rows = [
+        ("reading", {"bore": "B1"} | {name: text for name, text in each.items() if text})
+        for each in row["rows"]
+    ]
+    tell(tmp_path / "book", (*RIG, ("bore", bore), *rows))
+    over = this_rod(tmp_path / "book", "Rig-40").bends.over
+    told = row["told"]
+    assert (over is not None) is (told is not None)
+    if over is not None:
+        assert over.key == f"this_rod.{told['verdict']}"
+        assert over.values["station"] == str(told["station"])
+        for name in ("share", "length", "radius"):
+            figure = over.values[name]
+            assert isinstance(figure, Figure)
+            assert figure.value == pytest.approx(told[name], rel=1e-9)
+
+
+@pytest.mark.parametrize("row", named(VECTORS["places"]))
+def test_places_that_passed_and_that_stand_in_a_bend(row: dict[str, Any]) -> None:
+    passed, in_it = places_in(row["start"], row["end"], row["bit"], row["front"], row["length"])
+    assert (len(passed), list(in_it)) == (row["passed"], row["in_it"])

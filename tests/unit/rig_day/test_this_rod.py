@@ -126,12 +126,21 @@ def test_an_over_steer_is_told_until_the_next_rod_is_read(folder: Path) -> None:
     limit = 10 * 0.3048 / value(this_rod(folder, "Rig-40"), "limit_radius")
     turned = math.atan(0.115) - math.atan(-0.03)
     assert told.values["share"].value == pytest.approx(turned / limit, rel=1e-3)
+    assert [(each.key, each.values["rods"]) for each in bends.rods] == [
+        ("this_rod.over_in", "M-01")]  # fmt: skip
+    ease = this_rod(folder, "Rig-40").ease
+    assert ease is not None
+    easy = 10 * 0.3048 / (1200 * 2.375 * 0.0254)  # 1200 times the tube's diameter
+    for name, end in (("low", -easy), ("high", easy)):
+        assert ease.values[name].value == pytest.approx(math.atan(0.115) + end)
     assert bends.sharpest is not None
     assert bends.sharpest.values["station"] == "8"  # the others turned by 1 % each
     client = TestClient(create_app(BookDesk(folder)), base_url="http://127.0.0.1")
     page = client.get("/rig-rod/Rig-40").text
     places = [page.index(part) for part in ("Over-steer, rod 8:", "keypad", 'id="over-told"')]
     assert places == sorted(places)  # one line above the keys, the whole of it under them
+    assert "In it now: M-01." in page
+    assert "Ease the next rods" in page
     assert "/bore/B1/way" in page
     keep_row(folder, "Rig-40", "B1", "9", "read", {"pitch_pct": "11"})
     assert this_rod(folder, "Rig-40").bends.over is None

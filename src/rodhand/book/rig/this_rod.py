@@ -11,7 +11,13 @@ import numpy as np
 from rodhand.advice.verdict import Sentence
 from rodhand.book.entry.keeping import enter
 from rodhand.book.opening import book_in
-from rodhand.book.rig.bends_now import BendsNow, bends_now
+from rodhand.book.rig.bends_now import (
+    PLACES_NAMED,
+    BendsNow,
+    FrontOfString,
+    bends_now,
+    front_of_string,
+)
 from rodhand.book.rig.plan_target import PlanTarget, plan_target
 from rodhand.book.rig.two_devices import two_devices
 from rodhand.book.rig.two_views import TwoDevices
@@ -90,6 +96,10 @@ class ThisRodView:
         The rod read last where it bends past a limit, and the sharpest bend rods stand in now.
     plan : PlanTarget or None
         What the bore's plan asks of this rod.
+    string : FrontOfString or None
+        What a device tells an over-steer from without a signal; None without a rod to drill.
+    ease : Sentence or None
+        After an over-steer: between which pitches to end this rod, the easier on the rods.
     """
 
     invented: bool
@@ -106,6 +116,8 @@ class ThisRodView:
     anew: int = 0
     bends: BendsNow = field(default_factory=BendsNow)
     plan: PlanTarget | None = None
+    string: FrontOfString | None = None
+    ease: Sentence | None = None
 
 
 def this_rod(folder: Path, rig: str, bore: str = "") -> ThisRodView:
@@ -137,18 +149,21 @@ def this_rod(folder: Path, rig: str, bore: str = "") -> ThisRodView:
     under_way = known is not None and at.pass_name == "pilot"
     station = drilled_by(known) + 1 if known is not None and under_way else None
     rods, sure = ("", "")
+    string = None
     if known is not None and station is not None:
-        keys, sure = rods_at_places(book, who_stood_in(book, known, station), (station,))
+        who = who_stood_in(book, known, max(station, PLACES_NAMED))
+        keys, sure = rods_at_places(book, who, (station,))
         rods = names_in_words([book.things[key].name for key in keys])
+        string = front_of_string(book, known, who)
     key = f"this_rod.{at.rig}"
     room = RoomView(Sentence("this_rod.no_bore"), {})
     last, bends, plan = "", BendsNow(), None
     if known is not None and station is None:
         room = RoomView(Sentence("this_rod.pilot_done"), {})
-    elif known is not None and station is not None:
+    elif known is not None and station is not None and string is not None:
         last = _last_typed(known, station)
         hole, room = pilot_and_room(book, known, key)
-        bends = bends_now(book, known, hole, key)
+        bends = bends_now(book, known, hole, string, key)
         rod_type = rod_type_of_bore(book, known)
         plan = plan_target(book, known.name, rod_type, hole, station, room.figures, key)
     figures = dict(room.figures)
@@ -157,8 +172,17 @@ def this_rod(folder: Path, rig: str, bore: str = "") -> ThisRodView:
     return ThisRodView(
         is_invented(book), at, station, rods, sure, last, room, caution("rotating"), names, figures,
         two_devices(known) if known is not None else None,
-        drilled_anew(known) if known is not None else 0, bends, plan,
+        drilled_anew(known) if known is not None else 0, bends, plan, string,
+        _ease(room) if bends.over else None,
     )  # fmt: skip
+
+
+def _ease(room: RoomView) -> Sentence | None:
+    """The first thing to do after an over-steer; None where the easier middle is not known."""
+    if "long_from" not in room.figures:
+        return None
+    ends = {"low": room.figures["long_from"], "high": room.figures["long_to"]}
+    return Sentence("this_rod.ease", ends)
 
 
 def drilled_anew(bore: Bore) -> int:

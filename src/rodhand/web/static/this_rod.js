@@ -96,16 +96,55 @@
     middle.setAttribute("width", String(2 * half));
   };
 
-  const tellRoom = (rows) => {
+  const FOOT = 0.3048; // m
+  /** Rods as the rules take them: those the book told of when this page was made, and those read here. */
+  const known = (rows) => {
     const read = rows.map((each) => ({
       station: Number(each.station),
       pitch: each.pitch_pct === undefined ? null : Math.atan(Number(each.pitch_pct.replace("−", "-")) / 100),
       heading: radians(number(each.heading_deg ?? "")),
+      push: number(each.push_m ?? "") ?? (number(each.push_ft ?? "") ?? 0) * FOOT,
     }));
     const first = begun.station - 1 - begun.unread;
     const before = begun.station > 1 || begun.pitch !== null ? [{ station: first, pitch: begun.pitch, heading: begun.heading }] : [];
     const unread = Array.from({ length: begun.unread }, (_each, n) => ({ station: first + 1 + n, pitch: null, heading: null }));
-    const from = window.roomLeft.start([...before, ...unread, ...read], null);
+    return [...before, ...unread, ...read];
+  };
+
+  const printed = (value, { unit, size, decimals }) =>
+    `${(value / size).toLocaleString("en-US", { minimumFractionDigits: decimals, maximumFractionDigits: decimals })}\u00a0${unit}`;
+  const filled = (text, values) => Object.entries(values).reduce((told, [name, value]) => told.replace(`{${name}}`, value), text);
+
+  /** An over-steer of the rod read last: how far, which rods it concerns, and what to do first. */
+  const tellOver = (rows, easy) => {
+    const all = known(rows);
+    const inside = begun.inside.map(([station, pitch, heading]) => ({ station, pitch, heading }));
+    const rig = begun.pitch === null && begun.rig !== null ? [{ station: 0, pitch: begun.rig, heading: null }] : [];
+    const once = [...new Map([...inside, ...all, ...rig].map((each) => [each.station, each])).values()];
+    const over = rows.length && window.overSteer.last(once, { length: begun.length, radius: begun.limit_radius, back: begun.back });
+    const [place, short] = ["over-here", "over-short-here"].map((name) => document.getElementById(name));
+    place.hidden = short.hidden = !over;
+    if (!over) return;
+    const words = form.dataset;
+    const bit = Math.max(...once.map((each) => each.station)) * begun.length;
+    const { passed, in_it: inIt } = window.overSteer.places(over, bit, begun.front, begun.length);
+    const named = (places) => places.map((each) => begun.names[each - 1] ?? filled(words.place, { place: each })).join(", ");
+    const values = {
+      station: over.station, share: printed(over.share, begun.print.share),
+      length: printed(over.length, begun.print.length), radius: printed(over.radius, begun.print.radius),
+    };
+    short.querySelector("span").textContent = filled(words[`${over.verdict}Short`], values);
+    const rods = [
+      passed ? filled(words.passed, { rods: named(Array.from({ length: passed }, (_each, n) => n + 1)) }) : "",
+      inIt.length ? filled(words.in, { rods: named(inIt) }) : "",
+    ];
+    const [first, second] = place.querySelectorAll("p");
+    first.textContent = [filled(words[over.verdict], values), ...rods, words.behind].filter(Boolean).join(" ");
+    second.textContent = easy ? filled(words.ease, { low: grade(easy.from), high: grade(easy.to) }) : "";
+  };
+
+  const tellRoom = (rows) => {
+    const from = window.roomLeft.start(known(rows).filter((each) => Number.isInteger(each.station)), null);
     const room = from.unread || from.pitch === null ? null : window.roomLeft.after(from.pitch, begun.length, begun.radius);
     document.querySelectorAll(".room-of-book").forEach((each) => (each.hidden = true));
     for (const name of ["room-here", "more-here"]) document.getElementById(name).hidden = false;
@@ -114,6 +153,7 @@
     drawn.querySelector(".plan")?.remove(); // the plan and what was over are of the rod before
     for (const name of ["plan-told", "over-told", "over-short"]) document.getElementById(name)?.remove();
     const easy = room && window.roomLeft.easy(from.pitch, begun.length, begun.long_radius);
+    tellOver(rows, easy);
     easier(drawn.querySelector(".easy"), easy && (easy.to - from.pitch) / room.room);
     document.getElementById("here-scale-sideways").hidden = room === null || from.heading === null || !(room.sideways > 0);
     shown("easy", easy && `${grade(easy.from)} ${form.dataset.and} ${grade(easy.to)}`);
@@ -127,11 +167,13 @@
     shown("note", room ? null : from.unread ? words.notRead.replace("{count}", String(from.unread)) : words.noRoom);
   };
 
+  const hole = form.elements.anew?.value ?? ""; // rods of a hole left behind bear the same numbers
   const countOn = async () => {
-    const rows = (await window.outbox.rows(begun.bore)).filter((each) => Number(each.station) >= begun.station);
+    const kept = await window.outbox.rows(begun.bore);
+    const rows = kept.filter((each) => (each.anew ?? "") === hole && Number(each.station) > begun.station - 1);
     if (!rows.length && document.getElementById("room-here").hidden) return;
     const order = [...rows].sort((one, other) => Number(one.station) - Number(other.station));
-    const station = order.length ? Number(order.at(-1).station) + 1 : begun.station;
+    const station = order.length ? Math.floor(Number(order.at(-1).station)) + 1 : begun.station;
     const last = order.length ? order.at(-1).pitch_pct ?? "" : begun.last;
     form.elements.station.value = String(station);
     pitch.placeholder = pitch.dataset.last = last;
