@@ -336,6 +336,7 @@ def test_an_over_steer_of_a_hole_drilled_anew_is_told_without_a_signal(
         # By hand: from -5 % to 8 % is 0.07983 + 0.04996 = 0.12979 rad, of 10 ft / 145 ft = 0.06897
         # allowed 188 %; 3.048 m / 0.12979 is a radius of 23.5 m. Easier: 1200 times 2.375 in is
         # 72.39 m, 0.04211 rad over a rod: tan(0.07983 -+ 0.04211) is 3.8 and 12.3 %.
+        expect(page.locator("#over-short-here")).to_contain_text("Over-steer, rod 6: 188\u00a0%")
         over = page.locator("#over-here")
         expect(over).to_contain_text(
             "Rod 6 bends past the limit: 188\u00a0% over 3.05\u00a0m, radius 23.5\u00a0m. "

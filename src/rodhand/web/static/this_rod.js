@@ -189,6 +189,9 @@
     tellRoom(order);
   };
 
-  form.addEventListener("kept", () => countOn());
+  form.addEventListener("kept", async () => {
+    await countOn();
+    document.getElementById("over-short-here").scrollIntoView({ block: "nearest" }); // hidden: stays
+  });
   countOn().catch(() => {}); // a browser that keeps nothing shows the page as it came
 })();
