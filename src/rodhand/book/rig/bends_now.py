@@ -126,8 +126,9 @@ def bends_now(
         return BendsNow()
     front = front_of(book, bore)
     held = hold_against(
-        hole.bends, hole.rods, rod_type.limit_radius, front.length, front.limit_radius
-    )
+        hole.bends, hole.rods, rod_type.limit_radius, front.length, front.limit_radius,
+        three_rods=False,
+    )  # fmt: skip
     last = int(hole.rods.station.max())
     found = [bend for bend in held.notable if bend.station == last and bend.verdict in TOLD]
     read = [bend for bend in (*held.rods, *held.read_inside) if bend.verdict != "unknown"]

@@ -222,6 +222,7 @@ def hold_against(
     limit_radius: float,
     stiff_length: float | None = None,
     head_limit_radius: float | None = None,
+    three_rods: bool = True,
 ) -> HeldAgainst:
     """Hold every bend of a hole against the limits of rod and head.
 
@@ -233,6 +234,8 @@ def hold_against(
         The maker's limit of the rods. [m]
     stiff_length, head_limit_radius : float, optional
         Length and limit of the head or housing. [m]
+    three_rods : bool
+        Whether the sharpest bend over three rods is asked for too; it raises no alarm.
 
     Returns
     -------
@@ -242,7 +245,7 @@ def hold_against(
     return HeldAgainst(
         bends_of_rods(rods, limit_radius),
         bends_inside_rods(bends, limit_radius),
-        bend_of_three_rods(rods, limit_radius),
+        bend_of_three_rods(rods, limit_radius) if three_rods else None,
         bend_of_head(bends, rods, stiff_length, head_limit_radius),
         bends_across_gaps(rods, limit_radius),
     )
