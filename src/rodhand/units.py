@@ -103,6 +103,7 @@ QUANTITIES: Mapping[str, Quantity] = {
     "days": Quantity("s", ("days", 86400.0, 0), ("days", 86400.0, 0)),
     "rate": Quantity("1/s", ("rpm", 1 / 60.0, 0), ("rpm", 1 / 60.0, 0)),
     "count": Quantity("1", ("", 1.0, 0), ("", 1.0, 0)),
+    "mean_count": Quantity("1", ("", 1.0, 1), ("", 1.0, 1)),
     "one_in": Quantity("1", ("bores", 1.0, 0), ("bores", 1.0, 0)),
     "turns": Quantity("1", ("turns", 1.0, 0), ("turns", 1.0, 0)),
     "share": Quantity("1", ("%", 0.01, 0), ("%", 0.01, 0)),

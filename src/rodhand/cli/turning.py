@@ -56,7 +56,7 @@ def turning(
             for name, figure in row.figures.items()
         )
         lines.append(f"   {say(f'turning.how.{row.how}')}: {shown}")
-    lines += [tell(view.due, units)] if view.due else []
+    lines += [tell(view.due.told, units), tell(view.due.stagger, units)] if view.due else []
     print("\n".join([*lines, say("turning.note"), say("turning.digest", digest=view.digest)]))
 
 

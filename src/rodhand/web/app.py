@@ -53,6 +53,7 @@ from rodhand.web.season_pages import add_season
 from rodhand.web.slider import steps
 from rodhand.web.start_pages import add_start
 from rodhand.web.trace_pages import add_trace
+from rodhand.web.turning_pages import add_turning
 from rodhand.web.way_pages import add_way
 from rodhand.web.wear_pages import add_wear
 from rodhand.web.why_pages import add_why
@@ -119,6 +120,7 @@ def create_app(desk: Desk, door: Door | None = None) -> FastAPI:
     add_rod_card(app, desk)
     add_old_new(app, desk)
     add_order(app, desk)
+    add_turning(app, desk)
     add_phones(app, door)
 
     app.add_middleware(Guard, door=door, refused=_refused, broken=broken)

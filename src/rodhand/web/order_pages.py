@@ -8,7 +8,6 @@ from fastapi.responses import Response
 from rodhand.book.opening import open_assessment
 from rodhand.book.order.booked_order import booked_view
 from rodhand.book.order.rod_order import RodOrderView, rod_order_view
-from rodhand.book.order.turning import turning_view
 from rodhand.faults import BadInputError
 from rodhand.sheets.loading_paper import loading_paper
 from rodhand.sheets.paper import BookFacts, paper_pdf
@@ -19,8 +18,6 @@ from rodhand.web.errors import bad_input
 from rodhand.web.pages import html, page_or_twin
 from rodhand.web.pressing import faults_told, of_rig
 
-SEASONS_OF_PAGE = 100
-"""Seasons worked out for a page; `rodhand turning` takes as many as wanted."""
 PDF = "application/pdf"
 ASKED = ("rods", "break_cost", "move_cost")
 
@@ -59,12 +56,6 @@ def add_order(app: FastAPI, desk: object) -> None:
         assessment = open_assessment(folder, as_of_asked(request))
         found = of_rig(lambda: booked_view(assessment, rig), rig)
         return page_or_twin(request, "booked_order.html", found)
-
-    @app.get("/turning/{rig:path}")
-    def turning(request: Request, rig: str) -> Response:
-        assessment = open_assessment(folder, as_of_asked(request))
-        found = of_rig(lambda: turning_view(assessment, rig, SEASONS_OF_PAGE), rig)
-        return page_or_twin(request, "turning.html", found)
 
     @app.get("/order/{rig:path}")
     def page(request: Request, rig: str) -> Response:

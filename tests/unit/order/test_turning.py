@@ -6,13 +6,18 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from fastapi.testclient import TestClient
 from rig_day_book import RIG, tell
 
 from rodhand.book.opening import open_assessment
 from rodhand.book.order.turning import run, turning_view
+from rodhand.book.order.turning_due import due_of
 from rodhand.book.order.turning_memory import keep, kept, key_of
 from rodhand.faults import BadInputError
-from rodhand.wear.turning import POLICIES, BoreToDrill, TurningCase, hazard
+from rodhand.units import Standing
+from rodhand.wear.turning import POLICIES, SHARES, BoreToDrill, TurningCase, hazard
+from rodhand.web.app import create_app
+from rodhand.web.book_desk import BookDesk
 
 SLOPES = np.array([3.0, 4.7, 4.7, 4.7, 3.0])
 
@@ -36,6 +41,46 @@ def test_metres_to_the_first_used_up_by_hand() -> None:
     for name, metres in expected.items():
         assert found.retire_metres[:, POLICIES.index(name)] == pytest.approx(metres)
     assert (found.retire_metres[:, POLICIES.index("planned")] >= 2500.0).all()
+
+
+def test_shares_of_a_set_used_up_by_hand() -> None:
+    """Four rods in two rows, the first two places take a quarter a bore, all bores alike, 100 m.
+
+    Same order: two rods used up in bore 4, half the set at once and no more. Rows turned: row 1
+    after bores 1, 3, 5, 7, row 2 after 2, 4, 6, 8: half the set at 700 m, all of it at 800 m, so
+    within a quarter more than 700 m the whole set.
+    """
+    found = run(alike((0.25, 0.25, 0.0, 0.0), 4, 2), 2)
+    turned, same = POLICIES.index("rows_turned"), POLICIES.index("as_it_lies")
+    metres = dict(zip(SHARES, found.used_metres[0, turned], strict=True))
+    assert (metres[0.0], metres[0.5], metres[0.75]) == (700.0, 700.0, 800.0)
+    assert found.soon[0, turned] == 1.0
+    assert found.soon[0, same] == 0.5
+
+
+def test_buying_is_spread_by_rows_by_hand() -> None:
+    """Two rows used up from 700 m on: one row each 350 m, which is three and a half bores."""
+    case = alike((0.25, 0.25, 0.0, 0.0), 4, 2)
+    due = due_of("R", run(case, 2), case, Standing.COMPUTED)
+    assert due is not None
+    assert due.told.key == "turning.due_at_once"
+    told = [{name: each.value for name, each in row.figures.items()} for row in due.purchases]
+    assert told == [
+        {"at": 350.0, "bores": 3.5, "rods": 2.0, "used": 0.5},
+        {"at": 700.0, "bores": 7.0, "rods": 2.0, "used": 1.0},
+    ]
+
+
+def test_drawing_tells_every_way_and_its_interval(tmp_path: Path) -> None:
+    """A figure by every bar and one in the table below, of each way the page's twin tells."""
+    tell(tmp_path / "b", RIG)
+    client = TestClient(create_app(BookDesk(tmp_path / "b")), base_url="http://127.0.0.1:8420")
+    page = client.get("/turning/Rig-40").text
+    view = client.get("/turning/Rig-40.json").json()["view"]
+    for row in view["rows"]:
+        assert page.count(f'data-key="turning.Rig-40.{row["how"]}.retire"') == 2
+    assert page.count("<svg xmlns") == 1
+    assert client.get("/turning/Rig-41").status_code == 404
 
 
 def test_chunks_and_processes_change_nothing() -> None:

@@ -11,9 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rodhand.advice.leading import FEWEST_BORES
-from rodhand.advice.verdict import Sentence
 from rodhand.book.order.order_case import box_as_it_lies
 from rodhand.book.order.place_work import mean_by_place, rod_type_of_rig
+from rodhand.book.order.turning_due import Due, due_of, median_band
 from rodhand.book.order.turning_memory import keep, kept, key_of
 from rodhand.book.tasks.set_tasks import bores_of_rig
 from rodhand.book.work.assess import Assessment, classes_of
@@ -41,8 +41,6 @@ BEND_ERROR_OF_MIX, TURNS_ERROR_OF_MIX = 0.3, 0.45
 """Errors of ln damage and of ln turns where invented bores stand for a rig's own (assumed)."""
 DEFAULT_RODS, DEFAULT_ROWS = 60, 4
 MOST_SEASONS = 10_000
-AT_ONCE = 0.25
-"""Half of a set within this share of the metres to its first rod comes due at once (ours)."""
 C, A = Standing.COMPUTED, Standing.ASSUMED
 
 
@@ -64,8 +62,9 @@ class TurningView:
         ``known``; ``type`` where no rod type is known.
     own : int
         Own bores drawn from; 0 for invented ones.
-    due : Sentence or None
-        Whether a turned set comes due at once, and how to stagger buying.
+    due : Due or None
+        Whether a turned set comes due at once, and how to stagger buying; None where no rod of it
+        was used up in the longest season.
     digest : str
         SHA-256 of all seasons.
     """
@@ -75,7 +74,7 @@ class TurningView:
     state: str
     own: int = 0
     rows: tuple[PolicyRow, ...] = ()
-    due: Sentence | None = None
+    due: Due | None = None
     digest: str = ""
     figures: dict[str, Figure] | None = None
 
@@ -190,60 +189,26 @@ def turning_view(
         what = run(case, seasons, SEED, processes, told)
         keep(key, what)
     stand = C if own else A
-    rows = tuple(
-        PolicyRow(how, {
-            "retire": _median(f"turning.{name}.{how}.retire", what.retire_metres[:, k], "distance",
-                              stand),
-            "first_break": _median(f"turning.{name}.{how}.first_break",
-                                   3600.0 * what.break_hours[:, k], "hours", stand),
-            "breaks": _mean(f"turning.{name}.{how}.breaks", what.breaks[:, k], stand),
-        })
-        for k, how in enumerate(POLICIES)
-    )  # fmt: skip
+    rows = tuple(PolicyRow(how, _of_policy(f"turning.{name}.{how}", what, k, stand))
+                 for k, how in enumerate(POLICIES))  # fmt: skip
     figures = {
         "seasons": Figure(f"turning.{name}.seasons", float(seasons), "count", C),
         "rods": Figure(f"turning.{name}.rods", float(case.rods), "count", stand),
     }
     return TurningView(assessment.invented, name, "known", own, rows,
-                       _due(name, what, case, stand), what.digest, figures)  # fmt: skip
+                       due_of(name, what, case, stand), what.digest, figures)  # fmt: skip
 
 
-def _median(key: str, values: Floats, quantity: str, stand: Standing) -> Figure:
-    """Median and 90 % band; what did not come in the longest season counts as later than all."""
-    later = np.where(np.isnan(values), np.inf, values)
-    low, middle, high = np.quantile(later, [0.05, 0.5, 0.95], method="inverted_cdf")
-    return Figure(key, _known(middle), quantity, stand,
-                  low=_known(low), high=_known(high))  # fmt: skip
+def _of_policy(own: str, what: Seasons, k: int, stand: Standing) -> dict[str, Figure]:
+    hours = 3600.0 * what.break_hours[:, k]
+    return {
+        "retire": median_band(f"{own}.retire", what.retire_metres[:, k], "distance", stand),
+        "first_break": median_band(f"{own}.first_break", hours, "hours", stand),
+        "breaks": _mean(f"{own}.breaks", what.breaks[:, k], stand),
+    }
 
 
 def _mean(key: str, values: Floats, stand: Standing) -> Figure:
     low, high = np.quantile(values, [0.05, 0.95], method="inverted_cdf")
-    return Figure(key, float(values.mean()), "ratio", stand, low=float(low),
+    return Figure(key, float(values.mean()), "mean_count", stand, low=float(low),
                   high=float(high))  # fmt: skip
-
-
-def _known(value: float) -> float | None:
-    return float(value) if np.isfinite(value) else None
-
-
-def _due(rig: str, what: Seasons, case: TurningCase, stand: Standing) -> Sentence | None:
-    """Whether half of a turned set comes due soon after its first rod; a row at a time then."""
-    turned = POLICIES.index("rows_turned")
-    first, half = what.retire_metres[:, turned], what.half_metres[:, turned]
-    start, middle = (
-        float(np.quantile(np.where(np.isnan(each), np.inf, each), 0.5, method="inverted_cdf"))
-        for each in (first, half)
-    )
-    if not np.isfinite(start) or not np.isfinite(middle):
-        return None
-    rows = -(-case.rods // case.row)
-    own = f"turning.{rig}.due"
-    values: dict[str, str | Figure] = {
-        "first": Figure(f"{own}.first", start, "distance", stand),
-        "within": Figure(f"{own}.within", middle - start, "distance", stand),
-        "each": Figure(f"{own}.each", middle / rows, "distance", stand),
-        "begin": Figure(f"{own}.begin", max(start - (rows - 1) * middle / rows, middle / rows),
-                        "distance", stand),
-    }  # fmt: skip
-    at_once = middle - start <= AT_ONCE * start
-    return Sentence("turning.due_at_once" if at_once else "turning.due_spread", values)

@@ -16,7 +16,7 @@ import numpy as np
 from rodhand.book.work.laid_memory import digest_of, folder
 from rodhand.wear.turning import CHUNK, MOST_BORES, POLICIES, STRENGTHS, Seasons, TurningCase
 
-FORMAT = 1
+FORMAT = 2
 """To be raised when the same content gives other numbers."""
 
 
