@@ -17,9 +17,10 @@ if TYPE_CHECKING:
 
 COMPARED = (
     "rods", "length", "deepest", "cover", "clear", "tightest", "time", "thrust", "pull", "torque",
-    "life",
+    "pull_product", "pull_rig", "torque_rig", "life",
 )  # fmt: skip
-RODS = ("pitch", "change", "across", "depth")
+RODS = ("pitch", "change", "across", "depth", "life")
+HEADS = {"life": "rod_life"}
 
 
 def plan(
@@ -56,7 +57,7 @@ def plan(
         print(json.dumps(twin(view), indent=1, ensure_ascii=False))
     else:
         print("\n".join(_lines(view, units)))
-    if not any(each.name != "kept" for each in view.candidates):
+    if not view.possible:
         raise typer.Exit(int(ExitCode.OVER_LIMIT))
 
 
@@ -92,7 +93,9 @@ def _lines(view: PlanView, units: System) -> list[str]:
         lines.append(f"{row.name}: {say('plan.column.left')} {told}")
     if view.rows:
         lines += ["", say("plan.rods", which=say(f"plan.path.{view.shown}"))]
-        lines.append("\t".join(say(f"plan.column.{name}") for name in ("rod", *RODS)))
+        lines.append(
+            "\t".join(say(f"plan.column.{HEADS.get(name, name)}") for name in ("rod", *RODS))
+        )
         lines += [
             "\t".join([str(row.rod), *(row.figures[name].shown(units) for name in RODS)])
             for row in view.rows

@@ -217,6 +217,7 @@ class Rig:
     pilot_rpm: float | None = None
     pull_rpm: float | None = None
     max_torque: float | None = None
+    max_pull: float | None = None
     note: str = ""
 
 

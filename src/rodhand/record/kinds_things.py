@@ -53,6 +53,7 @@ THINGS = (
             Field("pilot_rpm", "number"),
             Field("pull_rpm", "number"),
             quantity("max_torque", "torque"),
+            quantity("max_pull", "force"),
             NOTE,
         ),
     ),

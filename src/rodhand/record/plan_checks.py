@@ -73,7 +73,8 @@ def plan_faults(values: Mapping[str, object], columns: Mapping[str, str]) -> Fou
         What cannot be, and what is kept and asked about.
     """
     faults, flags = long_faults("distance", values, columns), _odd(values, columns)
-    for name in ("distance", "product_radius", "steer_radius", "entry_pitch", "exit_pitch"):
+    for name in ("distance", "product_radius", "steer_radius", "entry_pitch", "exit_pitch",
+                 "product_mass", "product_pull"):  # fmt: skip
         if values.get(name) == 0.0:
             faults.append(Fault("plan_zero", "0", column=columns[name]))
     distance, start, end = (_number(values, n) for n in ("distance", "cover_from", "cover_to"))

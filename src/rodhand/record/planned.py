@@ -29,6 +29,11 @@ class Plan:
         Least ground above the hole between ``cover_from`` and ``cover_to``. [m]
     product_od, product_radius : float or None
         Of the product: outside diameter, and the least radius it may be bent to. [m]
+    product_mass, product_pull : float or None
+        Of a metre of it as it is pulled, with what it is filled with; and its safe pull.
+        [kg/m], [N]
+    reams : int or None
+        Reaming passes between pilot and pullback; None where nobody said.
     hole_diameter : float or None
         Of the last pass. [m]
     steer_radius : float or None
@@ -53,6 +58,9 @@ class Plan:
     cover_to: float | None = None
     product_od: float | None = None
     product_radius: float | None = None
+    product_mass: float | None = None
+    product_pull: float | None = None
+    reams: int | None = None
     hole_diameter: float | None = None
     steer_radius: float | None = None
     chosen: str = ""

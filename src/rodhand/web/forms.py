@@ -14,8 +14,8 @@ from rodhand.faults import BadInputError, Fault
 from rodhand.units import System
 from rodhand.words import IN_FORCE, has, render_fault, say
 
-US_SUFFIXES = ("ft", "in", "ftlb", "lb", "ksi", "psi", "ft_per_min")
-METRIC_SUFFIXES = ("m", "mm", "Nm", "kN", "kg", "MPa", "bar", "m_per_min")
+US_SUFFIXES = ("ft", "in", "ftlb", "lb", "ksi", "psi", "ft_per_min", "lb_per_ft")
+METRIC_SUFFIXES = ("m", "mm", "Nm", "kN", "kg", "MPa", "bar", "m_per_min", "kg_per_m")
 
 
 @dataclass(frozen=True)

@@ -29,9 +29,9 @@ from rodhand.web.pages import html, page_or_twin, sent_file
 SEE_OTHER = 303
 FIRST = (
     "plan", "rig", "rod_type", "distance", "entry_pitch", "exit_pitch", "cover", "cover_from",
-    "cover_to", "product_od", "product_radius",
+    "cover_to", "product_od", "product_radius", "product_mass", "reams",
 )  # fmt: skip
-MORE = ("head", "exit_height", "hole_diameter", "steer_radius", "note")
+MORE = ("product_pull", "head", "exit_height", "hole_diameter", "steer_radius", "note")
 FROM_PATH = ("chosen", "pitches", "headings")
 
 

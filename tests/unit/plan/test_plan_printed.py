@@ -9,7 +9,7 @@ from typing import Literal
 import pytest
 from test_plan_paths import IMPOSSIBLE
 
-from rodhand.book.plan.plan_page import _change
+from rodhand.book.plan.plan_told import change_told
 from rodhand.hole.plan_limits import PlanAsk
 from rodhand.hole.plan_refusal import Change, is_possible, why_refused
 from rodhand.units import FOOT, Figure
@@ -52,7 +52,7 @@ def test_printed_changes_are_enough_in_both_systems(reason: str, name: str, ask:
     refusal = why_refused(ask)
     assert refusal is not None
     for change in refusal.changes:
-        said = _change(change, refusal, "plan.X").values
+        said = change_told(change, refusal, "plan.X").values
         for system in ("metric", "us"):
             by, value = read(said["by"], system), read(said["value"], system)
             assert is_possible(typed_anew(ask, change, by, value)), (change.what, system)

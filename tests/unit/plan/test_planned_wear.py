@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -143,5 +144,5 @@ def test_parts_of_a_path_are_its_passes(kept: Book) -> None:
     ask = asked_of(kept, plan).ask
     assert ask is not None
     path = own_path(ask, np.array(plan.target_pitches), "kept")
-    wear = wear_of_path(kept, plan, path, reams=2)
+    wear = wear_of_path(kept, replace(plan, reams=2), path)
     assert len(wear.parts[0]) == 4

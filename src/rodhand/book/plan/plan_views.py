@@ -65,6 +65,8 @@ class PlanView:
 
     Parameters
     ----------
+    possible : bool
+        Whether a path keeps all that is asked and its product can be pulled back.
     told : Sentence
         Possible, refused and why, or what is missing.
     changes : tuple of Sentence
@@ -83,6 +85,7 @@ class PlanView:
     rod_type: str
     head: str
     happened: str
+    possible: bool
     told: Sentence
     changes: tuple[Sentence, ...]
     candidates: tuple[Candidate, ...]

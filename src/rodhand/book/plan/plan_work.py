@@ -9,12 +9,20 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rodhand.book.plan.plan_pull import (
+    TURNING,
+    PlannedPull,
+    axis_of_path,
+    planned_pull,
+    rig_of,
+)
 from rodhand.book.plan.planned_bore import Steering
 from rodhand.book.plan.planned_wear import life_by_place, wear_of_path
 from rodhand.book.work.assess import habits_of
 from rodhand.book.work.force_work import strand_of
 from rodhand.drillstring.passes import PassKind
-from rodhand.drillstring.soft_string import Axis, Motion, Strand, from_tool, rotating, sliding
+from rodhand.drillstring.pullback_load import STRING_FRICTION
+from rodhand.drillstring.soft_string import Motion, Strand, from_tool, rotating, sliding
 from rodhand.drillstring.turns import TurnEvidence, TurnRung, Turns, turns_from
 from rodhand.hole.planned_path import PlannedPath
 from rodhand.record.book import Book
@@ -28,10 +36,6 @@ from rodhand.wear.life_used import LifeUsed
 Floats = NDArray[np.float64]
 PUBLISHED_SPEED = (0.3 / 60.0, 3.0 / 60.0)
 """Advance of pilot and pullback: assumed, the range behind the published turns. [m/s]"""
-FRICTION = (0.25, 0.30, 0.40)
-"""Steel string in water mud, back-figured from field loads (SPE 11380, summary READ). [1]"""
-TURNING = 100.0 / 60.0
-"""Where nobody said how fast the rig turns (common practice). [turns/s]"""
 
 
 @dataclass(frozen=True)
@@ -51,13 +55,15 @@ class PlanWork:
     Parameters
     ----------
     time : Range
-        Pilot and pullback, handling and waiting not in it. [s]
+        Pilot, reaming passes and pullback, handling and waiting not in it. [s]
     thrust, pull, torque : Range
         At the rig with the string all in, of the string alone: pushed without turning, pulled
         without turning, turned. [N], [N], [N m]
+    pullback : PlannedPull or None
+        With the product; None where there is none or its mass or diameter is unknown.
     life : tuple of LifeUsed
-        By place from the head, worst section; pilot and pullback, the string laid into the planned
-        hole with the crew's steering.
+        By place from the head, worst section; every pass, the string laid into the planned hole
+        with the crew's steering.
     steering : Steering
         The crew's.
     turns : Turns
@@ -68,6 +74,7 @@ class PlanWork:
     thrust: Range
     pull: Range
     torque: Range
+    pullback: PlannedPull | None
     life: tuple[LifeUsed, ...]
     steering: Steering
     turns: Turns
@@ -93,7 +100,7 @@ def plan_work(
     """
     rig = plan.rig
     habits = next((h for name, h in habits_of(book).items() if fold(name) == fold(rig)), None)
-    kept = next((each for each in book.rigs.values() if fold(each.name) == fold(rig)), None)
+    kept = rig_of(book, plan)
     turns = [
         turns_from(TurnEvidence(kind, path.length, own_per_metre=own))
         for kind, own in (
@@ -102,13 +109,12 @@ def plan_work(
         )
     ]
     own_bores = [b for b in book.bores.values() if rig and fold(b.rig) == fold(rig)]
-    pilot, back = (_time(own_bores, path.length, out) for out in (True, False))
-    time = Range(
-        pilot.best + back.best, pilot.low + back.low, pilot.high + back.high, pilot.own and back.own
-    )
+    passes = ("pilot", *["ream"] * (plan.reams or 0), "pullback")
+    time = _together([_time(own_bores, path.length, what) for what in passes])
     thrust, pull, torque = _string(path, strand_of(rod_type), kept)
+    pullback = planned_pull(book, plan, rod_type, path)
     life = life_by_place(wear_of_path(book, plan, path, steering))
-    return PlanWork(time, thrust, pull, torque, life, steering, turns[0])
+    return PlanWork(time, thrust, pull, torque, pullback, life, steering, turns[0])
 
 
 def is_own(turns: Turns) -> bool:
@@ -116,13 +122,20 @@ def is_own(turns: Turns) -> bool:
     return turns.rung is TurnRung.OWN_PAST
 
 
-def _time(bores: Sequence[Bore], length: float, out: bool) -> Range:
+def _together(times: Sequence[Range]) -> Range:
+    return Range(
+        sum(each.best for each in times), sum(each.low for each in times),
+        sum(each.high for each in times), all(each.own for each in times),
+    )  # fmt: skip
+
+
+def _time(bores: Sequence[Bore], length: float, what: str) -> Range:
     """Time of one pass over a length, at the pace of the rig's own bores or the published one."""
     paces = [
         pace
         for bore in bores
         for each in bore.passes
-        if (each.what == "pilot") == out and each.what in ("pilot", "pullback")
+        if each.what == what
         and (pace := _pace(bore, each)) is not None
     ]  # fmt: skip
     if paces:
@@ -148,17 +161,13 @@ def _pace(bore: Bore, each: BorePass) -> float | None:
 
 
 def _string(path: PlannedPath, strand: Strand, rig: Rig | None) -> tuple[Range, Range, Range]:
-    rods = len(path.pitch)
-    edges = np.linspace(0.0, path.length, rods)
-    pitch = np.interp(edges, np.arange(rods) * (path.length / (rods - 1)), path.pitch)
-    tangents = np.stack((np.cos(pitch), np.zeros(rods), -np.sin(pitch)), axis=1)
-    axis = Axis(edges, tangents)
+    axis, friction = axis_of_path(path), np.array(STRING_FRICTION)
     speed = (rig.pilot_rpm / 60.0) if rig is not None and rig.pilot_rpm else TURNING
     turning = rotating(-1, 1.0 / 60.0, speed, strand.radius)
 
     def at_rig(motion: Motion, what: str) -> Range:
-        loads = [from_tool(axis, strand, friction, motion, 0.0) for friction in FRICTION]
-        low, best, high = (abs(float(getattr(each, what)[0])) for each in loads)
+        loads = from_tool(axis, strand, friction, motion, 0.0)
+        low, best, high = np.abs(getattr(loads, what)[0]).tolist()
         return Range(best, low, high)
 
     return (

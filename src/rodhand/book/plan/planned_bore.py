@@ -9,6 +9,7 @@ from statistics import median
 import numpy as np
 from numpy.typing import NDArray
 
+from rodhand.book.plan.plan_pull import planned_pull, rig_of
 from rodhand.book.work.assess import (
     NO_CONDITION,
     default_curves,
@@ -135,8 +136,6 @@ def planned_bore(
     rod_type: RodType,
     path: PlannedPath,
     steering: Steering,
-    reams: int = 0,
-    pull: float | None = None,
 ) -> BoreWork:
     """Work a planned path through as if it had been driven.
 
@@ -152,15 +151,13 @@ def planned_bore(
         One of its paths.
     steering : Steering
         The crew's.
-    reams : int
-        Reaming passes before the pullback.
-    pull : float, optional
-        Pull at the rig in the pullback; none where nobody can tell. [N]
 
     Returns
     -------
     BoreWork
-        Places as of a driven bore; turns of this rig's past, else the published range.
+        Places as of a driven bore; turns of this rig's past, else the published range. Reaming
+        passes as the plan says, none where it says nothing; the pullback with its product's pull,
+        none where that is unknown.
     """
     turned = headings_of(plan, path)
     rows = tuple(
@@ -171,9 +168,11 @@ def planned_bore(
         for rod in range(1, path.rods + 1)
     )  # fmt: skip
     last = plan.hole_diameter
+    pulled = planned_pull(book, plan, rod_type, path)
+    pull = None if pulled is None else float(pulled.load.at_rig[1])
     reaming = [
         BorePass(f"ream {n}", "ream", (), plan.origin, hole_diameter=last)
-        for n in range(1, reams + 1)
+        for n in range(1, (plan.reams or 0) + 1)
     ]
     passes = (
         BorePass("pilot", "pilot", rows, plan.origin),
@@ -183,7 +182,7 @@ def planned_bore(
     bore = Bore(
         plan.plan, plan.rig, plan.origin, passes, head=plan.head, rig_pitch=-abs(plan.entry_pitch)
     )
-    rig = next((each for each in book.rigs.values() if fold(each.name) == fold(plan.rig)), None)
+    rig = rig_of(book, plan)
     habits = next((h for name, h in habits_of(book).items() if fold(name) == fold(plan.rig)), None)
     pin: PinToward = "rig" if rig is not None and rig.pin_toward == "rig" else "head"
     sd = steering.curvature(rod_type.length)

@@ -87,14 +87,12 @@ def wear_of_path(
     plan: Plan,
     path: PlannedPath,
     steering: Steering | None = None,
-    reams: int = 0,
-    pull: float | None = None,
 ) -> PlannedWear:
     """What one path takes of each place; see `planned_bore`. Steering is looked up when None."""
     rod_type = asked_of(book, plan).rod_type
     assert rod_type is not None
     steering = steering or steering_of(book, plan.rig)
-    work = planned_bore(book, plan, rod_type, path, steering, reams, pull)
+    work = planned_bore(book, plan, rod_type, path, steering)
     alone = places_alone(work, "")
     parts = tuple(
         alone[place_key(place)].contributions if place_key(place) in alone else ()
