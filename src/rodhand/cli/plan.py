@@ -20,6 +20,7 @@ COMPARED = (
     "pull_product", "pull_rig", "torque_rig", "life",
 )  # fmt: skip
 RODS = ("pitch", "change", "across", "depth", "life")
+LIFE = ("life_plan", "life_driven", "times", "there")
 HEADS = {"life": "rod_life"}
 
 
@@ -30,6 +31,7 @@ def plan(
         typer.Option("--path", help=say("plan.help_path")),
     ] = None,
     pdf: Annotated[Path | None, typer.Option("--pdf", help=say("plan.help_pdf"))] = None,
+    driven: Annotated[bool, typer.Option("--driven", help=say("plan.help_driven"))] = False,
     book: BookFolder = DEFAULT_BOOK,
     units: Annotated[
         Literal["metric", "us"], typer.Option("--units", help=say("check.help_units"))
@@ -48,7 +50,7 @@ def plan(
     from rodhand.faults import BadInputError, Fault
 
     try:
-        view = plan_view(book, name, path or "")
+        view = plan_view(book, name, path or "", life=driven)
     except NoSuchPlanError as error:
         raise BadInputError([Fault("plan_not_known", name)], str(book)) from error
     if pdf is not None:
@@ -79,6 +81,7 @@ def _lines(view: PlanView, units: System) -> list[str]:
     from rodhand.book.telling import tell
 
     lines = [tell(view.told, units), *(f"- {tell(each, units)}" for each in view.changes)]
+    lines += [tell(each, units) for each in (*view.life, *view.driven)]
     lines += [tell(each, units) for each in view.limits]
     for each in view.candidates:
         told = ", ".join(
@@ -100,4 +103,14 @@ def _lines(view: PlanView, units: System) -> list[str]:
             "\t".join([str(row.rod), *(row.figures[name].shown(units) for name in RODS)])
             for row in view.rows
         ]
+    if view.life_rows:
+        lines += ["", say("plan.life")]
+        lines.append("\t".join(say(f"plan.column.{name}") for name in ("rod", "who", *LIFE)))
+        lines += [
+            "\t".join([
+                str(row.rod), row.who or say("number.unknown"),
+                *(row.figures[name].shown(units) for name in LIFE),
+            ])
+            for row in view.life_rows
+        ]  # fmt: skip
     return [*lines, "", *(tell(each, units) for each in view.cautions)]

@@ -112,7 +112,7 @@ def _list(
 def _add_one(app: FastAPI, folder: Path) -> None:
     def view_of(request: Request, name: str) -> PlanView:
         try:
-            return plan_view(folder, name, request.query_params.get("path", ""))
+            return plan_view(folder, name, request.query_params.get("path", ""), life=True)
         except NoSuchPlanError as error:
             raise NotHereError(name) from error
 

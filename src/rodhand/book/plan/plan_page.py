@@ -7,10 +7,12 @@ from pathlib import Path
 
 import numpy as np
 
+from rodhand.advice.verdict import Sentence
 from rodhand.book.entry.entry_page import entry_view
 from rodhand.book.entry.keeping import enter
-from rodhand.book.opening import book_in
+from rodhand.book.opening import book_in, open_assessment
 from rodhand.book.plan.driven import driven_against
+from rodhand.book.plan.driven_life import driven_life, life_rows, life_told
 from rodhand.book.plan.plan_parts import (
     Worked,
     candidate_figures,
@@ -20,14 +22,14 @@ from rodhand.book.plan.plan_parts import (
     utility_rows,
 )
 from rodhand.book.plan.plan_told import POSSIBLE, cautions_told, limits_told, plan_told
-from rodhand.book.plan.plan_views import Candidate, PlanList, PlanListed, PlanView
-from rodhand.book.plan.plan_work import plan_work
+from rodhand.book.plan.plan_views import Candidate, LifeRow, PlanList, PlanListed, PlanView
+from rodhand.book.plan.plan_work import PlanWork, plan_work
 from rodhand.book.plan.planned import Asked, NoSuchPlanError, asked_of, plan_named, plans_of
 from rodhand.book.plan.planned_bore import steering_of
 from rodhand.book.plan.planned_wear import KEPT_PLAN, candidates
 from rodhand.book.work.assess import day_of, is_invented
 from rodhand.faults import BadInputError, Fault
-from rodhand.hole.planned_path import own_path
+from rodhand.hole.planned_path import PlannedPath, own_path
 from rodhand.record.book import Book
 from rodhand.record.entry import Draft
 from rodhand.record.marks import fold
@@ -60,7 +62,7 @@ def plan_list(folder: Path) -> PlanList:
     return PlanList(is_invented(book), rows, tuple(book.rigs), tuple(book.rod_types))
 
 
-def plan_view(folder: Path, name: str, shown: str = "") -> PlanView:
+def plan_view(folder: Path, name: str, shown: str = "", life: bool = False) -> PlanView:
     """One plan worked out.
 
     Parameters
@@ -71,6 +73,8 @@ def plan_view(folder: Path, name: str, shown: str = "") -> PlanView:
         Name of the plan; capitals do not matter.
     shown : str
         Which candidate is drawn and tabled; the kept one, else the easiest, when empty.
+    life : bool
+        Whether life driven is held against life planned; the whole book is worked through for it.
 
     Returns
     -------
@@ -94,6 +98,11 @@ def plan_view(folder: Path, name: str, shown: str = "") -> PlanView:
     path = worked[here][0] if here else None
     bore = next((b for n, b in book.bores.items() if fold(n) == fold(plan.plan)), None)
     driven = driven_against(book, bore, asked.rod_type, path, f"{key}.driven")
+    told_life, rows_life = (
+        _life(folder, bore.name, asked, worked[here], f"{key}.life")
+        if life and bore is not None and driven is not None
+        else ((), ())
+    )
     return PlanView(
         name=plan.plan,
         invented=is_invented(book),
@@ -119,6 +128,8 @@ def plan_view(folder: Path, name: str, shown: str = "") -> PlanView:
         figures=plan_figures(plan, key),
         drawing=plan_drawing(asked, worked, path, driven),
         driven=driven.told if driven else (),
+        life=told_life,
+        life_rows=rows_life,
     )
 
 
@@ -178,6 +189,18 @@ def keep_path(folder: Path, name: str, chosen: str, by: str = "") -> str:
     payload = dict(typed) | {"chosen": chosen, "pitches": pitches}
     payload.pop("headings", None)
     return enter(folder, [Draft("plan", payload, "", "", by)], "plan").entries[0].id
+
+
+def _life(
+    folder: Path, bore: str, asked: Asked, worked: tuple[PlannedPath, PlanWork], key: str
+) -> tuple[tuple[Sentence, ...], tuple[LifeRow, ...]]:
+    """Life the bore's bends took against the path shown."""
+    assessment, (path, work) = open_assessment(folder), worked
+    found = driven_life(assessment, bore, asked.plan, path, work.steering)
+    if found is None:
+        return (), ()
+    stations = tuple(int(each) for each in assessment.works[bore].hole.rods.station)
+    return life_told(found, stations, key), life_rows(found, stations, key)
 
 
 def _worked(book: Book, asked: Asked) -> Worked:

@@ -60,6 +60,18 @@ class PlanDrawing:
 
 
 @dataclass(frozen=True)
+class LifeRow:
+    """One place of the string: figures ``life_plan``, ``life_driven``, ``times``, ``there``.
+
+    ``who`` stood there, empty where nobody can say; ``there`` is of the hole at that station.
+    """
+
+    rod: int
+    who: str
+    figures: dict[str, Figure]
+
+
+@dataclass(frozen=True)
 class PlanView:
     """The page of one plan.
 
@@ -77,6 +89,9 @@ class PlanView:
         Which one is kept as the plan; empty before one was.
     cautions : tuple of Sentence
         What stands beside every plan.
+    life, life_rows : tuple of Sentence, tuple of LifeRow
+        Life the driven bends took against the path shown, where the bore is begun and it was
+        asked for.
     """
 
     name: str
@@ -98,6 +113,8 @@ class PlanView:
     figures: dict[str, Figure]
     drawing: PlanDrawing | None
     driven: tuple[Sentence, ...] = ()
+    life: tuple[Sentence, ...] = ()
+    life_rows: tuple[LifeRow, ...] = ()
 
 
 @dataclass(frozen=True)
