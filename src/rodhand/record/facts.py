@@ -63,6 +63,11 @@ _NAMED = {"booked-bore": ("rig",), "price": ("rod_type",)}
 """Names looked up where they are others than `USUAL`: a booked bore is not drilled yet."""
 
 
+def names_asked(kind: str) -> tuple[str, ...]:
+    """Fields of a kind whose names are looked up."""
+    return _NAMED.get(kind, USUAL)
+
+
 def fact_of(said: Said, names: Names) -> tuple[Any | None, list[Problem]]:
     """The fact an entry of one of `FACTS` makes.
 
@@ -79,7 +84,7 @@ def fact_of(said: Said, names: Names) -> tuple[Any | None, list[Problem]]:
         None for a fact that is left without its thing; it is only told.
     """
     named = Said(said.entry, dict(said.values), said.origin, said.key)
-    values, problems = named.values, names.settle(named, _NAMED.get(said.entry.kind, USUAL))
+    values, problems = named.values, names.settle(named, names_asked(said.entry.kind))
     if "things" in values:
         things, told = names.things(named)
         problems += told

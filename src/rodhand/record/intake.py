@@ -11,6 +11,7 @@ from typing import Protocol
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
 from rodhand.record.entry import Chain, Draft, Entry
+from rodhand.record.facts import names_asked
 from rodhand.record.folding import with_more
 from rodhand.record.moment import read_moment
 from rodhand.record.origin import Problem
@@ -156,6 +157,8 @@ class Intake(ABC):
                 if problem.refused and problem not in before
                 if problem.entry in lines or not strikes
             ]
+            for draft in (each for each in rows if id(each) in bad_lines):
+                faults += _names_unknown(draft, after)
             if also is not None and not faults:
                 faults += also(
                     after.book, dict(zip((entry.id for entry in made), good, strict=True))
@@ -238,6 +241,15 @@ def _faults_of(draft: Draft) -> list[Fault]:
         if len(text) > LONGEST_KEY or not text.isprintable():
             found.append(Fault("entry_key", text[:60], column=column))
     return [Fault(f.code, f.found, draft.line, f.column, f.values) for f in found]
+
+
+def _names_unknown(draft: Draft, read: ReadBack) -> list[Fault]:
+    """Names that what can be read of a faulty row asks for and nobody gave: told with its rest."""
+    values = read_payload(draft.kind, draft.payload).values
+    return [
+        Fault("thing_unknown" if name == "things" else f"{name}_unknown", typed, draft.line, name)
+        for name, typed in read.yard.names.unknown(values, names_asked(draft.kind))
+    ]
 
 
 def _spelled(draft: Draft) -> Draft:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from rodhand.record.marks import fold
 from rodhand.record.order import Said
@@ -114,6 +115,20 @@ class Names:
             else:
                 said.values[name] = given
         return problems
+
+    def unknown(self, values: Mapping[str, Any], fields: Iterable[str]) -> list[tuple[str, str]]:
+        """Names nobody gave, each with its field: those of `settle`, and marks of things."""
+        found = [
+            (name, values[name]) for name in fields
+            if name in values and fold(values[name]) not in self._register(name)
+        ]  # fmt: skip
+        marks = [("thing", values["thing"])] if "thing" in values else []
+        marks += [("things", each) for each in values.get("things", ())]
+        sets = self.sets
+        return found + [
+            (name, mark) for name, mark in marks
+            if not self.marks.get(fold(mark)) and (name == "thing" or fold(mark) not in sets)
+        ]  # fmt: skip
 
     def _register(self, field_name: str) -> dict[str, str]:
         return {

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from book_builder import build_book
+from book_builder import ROD_TYPE, build_book
 from rodhand.book.work.assess import assess
 from rodhand.book.work.booked import booked_work
 from rodhand.book.work.prices import owner_prices
+from rodhand.faults import BadInputError
+from rodhand.record.entry import Draft
+from rodhand.record.memory import MemoryJournal
 from rodhand.record.validate import read_payload
 
 
@@ -27,6 +30,27 @@ def test_a_booking_and_a_price_say_what_is_wrong_with_them() -> None:
     assert codes("price", move) == ["price_column"]
     assert codes("price", {"what": "rig day", "price": "-1", "currency": "USD"})
     assert codes("price", {"what": "new rod", "lead_days": "42"}) == []
+
+
+def test_a_wrong_number_and_an_unknown_name_are_told_at_once() -> None:
+    journal = MemoryJournal()
+    journal.write_many([
+        Draft("rod-type", ROD_TYPE, "2025-01-01", "+00:00", "p1"),
+        Draft("rig", {"rig": "Rig-40", "rod_type": "R-M"}, "2025-01-01", "+00:00", "p1"),
+    ])  # fmt: skip
+    kept = len(journal.entries())
+    for kind, payload, told in (
+        ("booked-bore", {"bore": "B-9", "rig": "Rig-ZZ", "length_m": "abc", "day": "2026-05-01"},
+         {"entry_not_a_number", "rig_unknown"}),
+        ("price", {"what": "new rod", "price": "-3", "currency": "USD", "rod_type": "R-ZZ"},
+         {"entry_negative", "rod_type_unknown"}),
+        ("break", {"thing": "M1-99", "bore": "B-7", "section": "knee"},
+         {"entry_choice", "bore_unknown", "thing_unknown"}),
+    ):  # fmt: skip
+        with pytest.raises(BadInputError) as raised:
+            journal.write_many([Draft(kind, payload, "2026-04-01", "+00:00", "p1")])
+        assert {each.code for each in raised.value.faults} == told
+    assert len(journal.entries()) == kept  # nothing of it is kept
 
 
 def test_booked_bores_come_by_day_then_by_turn_and_one_begun_is_booked_no_more() -> None:
