@@ -47,7 +47,10 @@ const placeOf = (address, language) => {
 
 const two = (number) => String(number).padStart(2, "0");
 
-const keepPage = async (address, answer) => {
+const lies = new Map(); // place -> when the copy that lies there was asked for
+
+/** Keep a page's copy; one that was asked for before the copy that lies there comes too late. */
+const keepPage = async (address, answer, asked) => {
   if (!answer.ok || answer.redirected || !answer.headers.get("Content-Type")?.startsWith("text/html")) return null;
   const language = answer.headers.get("Content-Language") ?? "en";
   const now = new Date();
@@ -58,7 +61,11 @@ const keepPage = async (address, answer) => {
     const value = answer.headers.get(name);
     if (value) headers[name] = value;
   }
-  await (await caches.open(PAGES)).put(placeOf(address, language), new Response(text, { headers }));
+  const place = placeOf(address, language);
+  const cache = await caches.open(PAGES);
+  if (asked < (lies.get(place) ?? 0)) return language;
+  lies.set(place, asked);
+  await cache.put(place, new Response(text, { headers }));
   return language;
 };
 
@@ -85,10 +92,11 @@ const chosenTold = async () => {
 
 const fresh = async (request) => {
   await chosenTold();
+  const asked = Date.now();
   const answer = await fetch(request);
   if (RIG.test(new URL(request.url).pathname) && request.method === "GET") {
     const copy = answer.clone();
-    keepPage(request.url, copy).then((language) => language && remember("language", language), () => {});
+    keepPage(request.url, copy, asked).then((language) => language && remember("language", language), () => {});
   }
   return answer;
 };
@@ -154,8 +162,9 @@ const keepRig = async (rig, anew) => {
   const list = rig ? await (await fetch(`/rig-kept/${encodeURIComponent(rig)}`, { headers: { Accept: "application/json" } })).json() : { pages: shell, languages: ["en", "es"] };
   for (const address of list.pages) {
     for (const each of list.languages) {
+      const asked = Date.now();
       const answer = await fetch(address, { headers: { Accept: "text/html", "X-Language": each } });
-      if ((await keepPage(address, answer)) === null) throw new Error(address);
+      if ((await keepPage(address, answer, asked)) === null) throw new Error(address);
     }
   }
   await remember(name, String(Date.now()));
