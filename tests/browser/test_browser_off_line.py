@@ -8,6 +8,7 @@ import sys
 from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -20,8 +21,6 @@ from conftest import SWITCHES, find_browser
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "unit" / "rig_day"))
 
 from rig_day_book import BORE, RIG, kept, tell
-
-from rodhand.book.rig.drilled_anew import keep_drilled_anew
 
 pytestmark = pytest.mark.browser
 BEGUN = len((*RIG, *BORE))
@@ -330,7 +329,9 @@ def test_an_over_steer_of_a_hole_drilled_anew_is_told_without_a_signal(
         page.goto("/rig-rod/Rig-40")
         rod(page, "-2")
         page.wait_for_url("**kept=8*")
-        keep_drilled_anew(book, "B1", 3, "no")  # rods 6 to 8 are left behind
+        later = datetime.now() + timedelta(hours=1)  # of one minute nobody knows which came first
+        anew = {"bore": "B1", "number": "1", "from_station": "8", "to_station": "5"}
+        tell(book, [("redrill", anew)], later.isoformat(timespec="minutes"))
         page.goto("/rig-rod/Rig-40")  # its copy comes anew, also where the machine is slow
         assert page.evaluate(COPY_SAYS, "Rod 6 of B1")
         signal.cut(context)
