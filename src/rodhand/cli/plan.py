@@ -90,6 +90,7 @@ def _lines(view: PlanView, units: System) -> list[str]:
             if name in each.figures
         )
         lines.append(f"{say(f'plan.path.{each.name}')}: {told}")
+    lines += [tell(each, units) for each in (*view.differs, *view.loading)]
     for row in view.utilities:
         clear = row.figures.get("clear")
         told = clear.shown(units) if clear is not None else say("number.unknown")

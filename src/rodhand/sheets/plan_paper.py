@@ -22,8 +22,23 @@ from rodhand.sheets.plan_drawing import plan_svg
 from rodhand.units import System
 from rodhand.words import IN_FORCE, say
 
-RODS = ("pitch", "change", "across", "depth")
+RODS = {"pitch": "pitch", "change": "change", "across": "across", "depth": "depth",
+        "life": "rod_life"}  # fmt: skip
+"""Figure of a rod's row -> its heading."""
 UTILITY = ("at", "depth_top", "size", "keep", "clear")
+COMPARED = (
+    "rods",
+    "length",
+    "deepest",
+    "cover",
+    "clear",
+    "tightest",
+    "time",
+    "pull_rig",
+    "pull",
+    "torque",
+    "life",
+)
 PICTURE = 720.0
 
 
@@ -45,13 +60,20 @@ def plan_paper(view: PlanView, facts: BookFacts, system: System, language: str =
     drawn = plan_svg(view, PICTURE, language)
     if drawn:
         parts.append(Drawn(say("plan.picture", language), drawn))
+    if view.candidates:
+        parts.append(_compared(view, system, language))
+        parts.append(_said("", view.differs, system, language))
     if view.rows:
+        parts.append(_said("", view.loading, system, language))
         parts.append(_rods(view, system, language))
     if view.utilities:
         parts.append(_utilities(view, system, language))
     parts.append(_said(say("plan.limits", language), view.limits, system, language))
     parts.append(_said(say("plan.cautions", language), view.cautions, system, language))
-    given = ("distance", "entry_pitch", "exit_pitch", "cover", "cover_from", "cover_to")
+    given = (
+        "distance", "entry_pitch", "exit_pitch", "cover", "cover_from", "cover_to", "product_od",
+        "product_mass", "reams",
+    )  # fmt: skip
     return Paper(
         name="plan",
         title=say("plan.title", language),
@@ -79,9 +101,28 @@ def _said(heading: str, said: tuple[Sentence, ...], system: System, language: st
     return Items(heading, tuple(Item((line,)) for line in lines))
 
 
+def _compared(view: PlanView, system: System, language: str) -> Table:
+    shown = [n for n in COMPARED if any(n in each.figures for each in view.candidates)]
+    columns = [Column("", "left")]
+    columns += [Column(say(f"plan.path.{each.name}", language)) for each in view.candidates]
+    rows = [
+        (
+            plain(say(f"plan.column.{name}", language), "bold"),
+            *(
+                figure_spans(each.figures[name], system, language)
+                if name in each.figures
+                else plain(say("number.dash", language))
+                for each in view.candidates
+            ),
+        )
+        for name in shown
+    ]
+    return Table(say("plan.compared", language), tuple(columns), tuple(rows))
+
+
 def _rods(view: PlanView, system: System, language: str) -> Table:
     columns = [Column(say("plan.column.rod", language), "left")]
-    columns += [Column(say(f"plan.column.{name}", language)) for name in RODS]
+    columns += [Column(say(f"plan.column.{name}", language)) for name in RODS.values()]
     columns.append(Column(say("plan.column.read", language), "left", wide=True))
     rows: list[tuple[Line, ...]] = [
         (

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 from fastapi import FastAPI, Request
 from fastapi.responses import JSONResponse, RedirectResponse, Response
@@ -45,7 +46,7 @@ from rodhand.web.order_pages import add_order
 from rodhand.web.pages import html, page_or_twin
 from rodhand.web.paper_pages import add_paper
 from rodhand.web.phones_pages import add_phones, ask_for_key
-from rodhand.web.plan_pages import add_plan
+from rodhand.web.plan_pages import add_plan, is_planned
 from rodhand.web.price_pages import add_price
 from rodhand.web.rig_day_pages import add_rig_day
 from rodhand.web.rod_card_pages import add_rod_card
@@ -206,7 +207,13 @@ def _add_bore(app: FastAPI, desk: Desk) -> None:
 
     @app.get("/bore/{name:path}")
     def bore(request: Request, name: str) -> Response:
-        return _bore(request, desk, name, "bore.html")
+        try:
+            return _bore(request, desk, name, "bore.html")
+        except NotHereError:
+            if not is_planned(desk, name):
+                raise
+            twin_of_it = ".json" if wants_json(request) else ""
+            return RedirectResponse(f"/plan/{quote(name, safe='')}{twin_of_it}", SEE_OTHER)
 
 
 def _bore(request: Request, desk: Desk, name: str, template: str) -> Response:

@@ -14,7 +14,7 @@ from rodhand.book.entry.entry_page import enter_one, kinds
 from rodhand.book.opening import book_in
 from rodhand.book.plan.plan_page import keep_path, plan_list, plan_view, typed_plan
 from rodhand.book.plan.plan_views import PlanView
-from rodhand.book.plan.planned import NoSuchPlanError
+from rodhand.book.plan.planned import NoSuchPlanError, plan_named
 from rodhand.faults import BadInputError
 from rodhand.sheets.paper import BookFacts, paper_pdf
 from rodhand.sheets.plan_drawing import plan_svg
@@ -50,6 +50,12 @@ def add_plan(app: FastAPI, desk: object) -> None:
         return
     _add_list(app, folder)
     _add_one(app, folder)
+
+
+def is_planned(desk: object, name: str) -> bool:
+    """Whether a desk's book has a plan of this name."""
+    folder = folder_of(desk)
+    return folder is not None and plan_named(book_in(folder), name) is not None
 
 
 def _add_list(app: FastAPI, folder: Path) -> None:

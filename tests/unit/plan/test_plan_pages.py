@@ -114,6 +114,14 @@ def test_without_rods_or_a_limit_nothing_is_worked(client: TestClient, tmp_path:
     assert "Say which rods drill it" in client.get("/plan/High%20Street").text
 
 
+def test_a_bore_that_is_only_planned_leads_to_its_plan(client: TestClient) -> None:
+    client.post("/plan", data=FORM)
+    answer = client.get("/bore/high%20street", follow_redirects=False)
+    assert (answer.status_code, answer.headers["location"]) == (303, "/plan/high%20street")
+    assert client.get("/bore/High%20Street.json").json()["figures"]
+    assert client.get("/bore/Low%20Street", follow_redirects=False).status_code == 404
+
+
 def test_a_bore_without_a_plan_leads_to_the_form(client: TestClient) -> None:
     page = client.get("/plan/B-77")
     assert page.url.path == "/plan"

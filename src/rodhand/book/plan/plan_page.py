@@ -21,7 +21,14 @@ from rodhand.book.plan.plan_parts import (
     plan_rows,
     utility_rows,
 )
-from rodhand.book.plan.plan_told import POSSIBLE, cautions_told, limits_told, plan_told
+from rodhand.book.plan.plan_told import (
+    POSSIBLE,
+    cautions_told,
+    differs_told,
+    limits_told,
+    loading_told,
+    plan_told,
+)
 from rodhand.book.plan.plan_views import Candidate, LifeRow, PlanList, PlanListed, PlanView
 from rodhand.book.plan.plan_work import PlanWork, plan_work
 from rodhand.book.plan.planned import Asked, NoSuchPlanError, asked_of, plan_named, plans_of
@@ -128,6 +135,8 @@ def plan_view(folder: Path, name: str, shown: str = "", life: bool = False) -> P
         figures=plan_figures(plan, key),
         drawing=plan_drawing(asked, worked, path, driven),
         driven=driven.told if driven else (),
+        differs=differs_told(worked, key),
+        loading=loading_told(worked[here][1], key) if here else (),
         life=told_life,
         life_rows=rows_life,
     )

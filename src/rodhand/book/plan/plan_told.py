@@ -26,6 +26,8 @@ CHANGE_QUANTITIES = {
     "exit": "slope", "cover": "length", "radius": "radius", "expose": "length",
     "no_deeper": "length",
 }  # fmt: skip
+ALIKE = 0.1
+"""Paths that differ by less than this in length and depth are said to be alike (ours). [m]"""
 POSSIBLE = "plan.possible"
 Told = tuple[Sentence, tuple[Sentence, ...]]
 
@@ -105,6 +107,43 @@ def pull_told(asked: Asked, pull: PlannedPull | None, key: str) -> tuple[Sentenc
     if plan.reams is None:
         found.append(Sentence("plan.reams_unknown"))
     return tuple(found)
+
+
+def differs_told(worked: Worked, key: str) -> tuple[Sentence, ...]:
+    """What the shortest and the deepest path have beside the easiest, and what they cost."""
+    easiest = worked.get("easiest")
+    found = []
+    for name in ("shortest", "deepest"):
+        if easiest is None or name not in worked:
+            continue
+        (path, work), (usual, least) = worked[name], easiest
+        own = f"{key}.{name}"
+        used = max(each.best for each in work.life)
+        times = used / max(each.best for each in least.life)
+        longer = path.length - usual.length
+        deeper = float(usual.height.min() - path.height.min())
+        values: dict[str, str | Figure] = {
+            "length": Figure(f"{own}.differs", abs(longer), "length", C),
+            "depth": Figure(f"{own}.deeper", abs(deeper), "length", C),
+            "times": Figure(f"{own}.times", times, "factor", C),
+        }
+        if max(abs(longer), abs(deeper)) < ALIKE:
+            found.append(Sentence(f"plan.alike_{name}", values))
+        else:
+            found.append(Sentence(f"plan.differs_{name}", values))
+    return tuple(found)
+
+
+def loading_told(work: PlanWork, key: str) -> tuple[Sentence, ...]:
+    """Which places use the most life: where the rods with the most left belong."""
+    used = np.array([each.best for each in work.life])
+    most = np.flatnonzero(used >= 0.5 * used.max())
+    if not used.max() > 0.0:
+        return ()
+    first, last = int(most[0]) + 1, int(most[-1]) + 1
+    life = work.life[int(used.argmax())]
+    figure = Figure(f"{key}.loading", life.best, "life", A, life.low, life.high)
+    return (Sentence("plan.loading", {"from": str(first), "to": str(last), "life": figure}),)
 
 
 def change_told(change: Change, refusal: Refusal, key: str) -> Sentence:

@@ -89,6 +89,8 @@ class PlanView:
         Which one is kept as the plan; empty before one was.
     cautions : tuple of Sentence
         What stands beside every plan.
+    differs, loading : tuple of Sentence
+        What the other candidates have beside the easiest; which places use the most life.
     life, life_rows : tuple of Sentence, tuple of LifeRow
         Life the driven bends took against the path shown, where the bore is begun and it was
         asked for.
@@ -113,6 +115,8 @@ class PlanView:
     figures: dict[str, Figure]
     drawing: PlanDrawing | None
     driven: tuple[Sentence, ...] = ()
+    differs: tuple[Sentence, ...] = ()
+    loading: tuple[Sentence, ...] = ()
     life: tuple[Sentence, ...] = ()
     life_rows: tuple[LifeRow, ...] = ()
 
