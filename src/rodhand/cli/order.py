@@ -39,7 +39,7 @@ def order(
     from rodhand.book.work.box_of import NoSuchRigError
     from rodhand.cli.order_lines import booked_lines, order_in_short, order_lines
     from rodhand.faults import BadInputError, Fault
-    from rodhand.sheets.loading_paper import loading_paper
+    from rodhand.sheets.loading_paper import booked_paper, loading_paper
     from rodhand.sheets.paper import BookFacts, write_paper
 
     assessment = open_assessment(book, as_of_day(as_of))
@@ -50,6 +50,10 @@ def order(
         raise BadInputError([Fault("order_no_rig", rig)], str(book)) from error
     if booked:
         together = [booked_view(assessment, each) for each in rigs]
+        if out:
+            facts = BookFacts.of(book, assessment.book)
+            for view in together:
+                write_paper(booked_paper(view, facts, units), Path(out))
         if json_:
             all_told = [twin(view) for view in together]
             print(json.dumps(all_told[0] if rig else all_told, indent=1, ensure_ascii=False))
@@ -58,10 +62,9 @@ def order(
         print("\n".join([*lines, say("caution.lifting")]))
         return
     if out:
-        read = assessment.book
-        facts = BookFacts.of(book, read)
-        for view in views:
-            write_paper(loading_paper(view, facts, units), Path(out))
+        facts = BookFacts.of(book, assessment.book)
+        for each in views:
+            write_paper(loading_paper(each, facts, units), Path(out))
     if json_:
         told = [twin(view) for view in views]
         print(json.dumps(told[0] if rig else told, indent=1, ensure_ascii=False))

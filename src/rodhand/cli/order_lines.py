@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rodhand.book.order.booked_order import BookedView
-from rodhand.book.order.rod_order import RodOrderView, StepRow
+from rodhand.book.order.order_rows import RodOrderView, StepRow
 from rodhand.book.telling import names_in_words, tell
 from rodhand.units import System, show
 from rodhand.words import say
@@ -67,6 +67,7 @@ def booked_lines(view: BookedView, units: System) -> list[str]:
     lines += [f"   {tell(each, units)}" for each in (view.why, view.proved) if each]
     for number, bore in enumerate(view.lists, 1):
         lines += ["", f"{number}. {bore.bore}", f"   {tell(bore.lead, units)}"]
+        lines += [f"   {tell(each, units)}" for each in bore.notes]
         lines += _step_lines(bore.steps)
         lines.append(f"   {say('order.use', rows=', '.join(map(str, bore.use)))}")
     return [*lines, "", *(f"   {tell(each, units)}" for each in view.notes)]

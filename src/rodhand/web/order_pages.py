@@ -7,9 +7,10 @@ from fastapi.responses import Response
 
 from rodhand.book.opening import open_assessment
 from rodhand.book.order.booked_order import booked_view
-from rodhand.book.order.rod_order import RodOrderView, rod_order_view
+from rodhand.book.order.order_rows import RodOrderView
+from rodhand.book.order.rod_order import rod_order_view
 from rodhand.faults import BadInputError
-from rodhand.sheets.loading_paper import loading_paper
+from rodhand.sheets.loading_paper import booked_paper, loading_paper
 from rodhand.sheets.paper import BookFacts, paper_pdf
 from rodhand.web.as_of import as_of_asked
 from rodhand.web.asked import system_of, wants_json
@@ -50,6 +51,13 @@ def add_order(app: FastAPI, desk: object) -> None:
         facts = BookFacts.of(folder, read)
         made = loading_paper(found, facts, system_of(request))
         return Response(paper_pdf(made), media_type=PDF)
+
+    @app.get("/booked-order/{rig:path}/list.pdf")
+    def booked_list(request: Request, rig: str) -> Response:
+        assessment = open_assessment(folder, as_of_asked(request))
+        found = of_rig(lambda: booked_view(assessment, rig), rig)
+        facts = BookFacts.of(folder, assessment.book)
+        return Response(paper_pdf(booked_paper(found, facts, system_of(request))), media_type=PDF)
 
     @app.get("/booked-order/{rig:path}")
     def booked(request: Request, rig: str) -> Response:

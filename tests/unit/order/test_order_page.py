@@ -11,9 +11,13 @@ from rig_day_book import BORE, RIG, tell
 from typer.testing import CliRunner
 
 from rodhand.book.opening import open_assessment
+from rodhand.book.order.booked_order import booked_view
 from rodhand.book.order.rod_order import rod_order_view
 from rodhand.cli.main import app as command
 from rodhand.faults import BadInputError
+from rodhand.sheets.loading_paper import booked_paper
+from rodhand.sheets.paper import BookFacts, Items, paper_pdf
+from rodhand.units import System
 from rodhand.web.app import create_app
 from rodhand.web.book_desk import BookDesk
 
@@ -131,6 +135,41 @@ def test_booked_bores_are_planned_together(folder: Path) -> None:
     told = CliRunner().invoke(command, args)
     assert told.exit_code == 0, told.output
     assert "3. N3" in told.output
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_paper_of_booked_bores_has_a_page_for_each(
+    folder: Path, system: System, language: str
+) -> None:
+    """A bore of twenty rods, twelve in the box: eight are missing, told on its page alone."""
+    tell(folder, [
+        ("booked-bore", {"bore": name, "rig": "Rig-40", "length_ft": feet})
+        for name, feet in (("N1", "40"), ("N2", "200"))
+    ])  # fmt: skip
+    assessment = open_assessment(folder)
+    view = booked_view(assessment, "Rig-40")
+    short = [[note.values["short"].value for note in each.notes if note.key == "order.note_short"]
+             for each in view.lists]  # fmt: skip
+    assert short == [[], [8.0]]
+    assert [len(each.order) for each in view.lists] == [4, 12]
+    facts = BookFacts.of(folder, assessment.book)
+    paper = booked_paper(view, facts, system, language)
+    assert [part.heading for part in paper.parts if part.kind == "page"] == ["1. N1", "2. N2"]
+    loud = [item for part in paper.parts if isinstance(part, Items) for item in part.items
+            if item.loud]  # fmt: skip
+    assert len(loud) == 2 + sum(len(each.notes) for each in view.lists)
+    assert paper_pdf(paper).startswith(b"%PDF")
+
+
+def test_papers_of_booked_bores_from_the_page_and_the_command(folder: Path, tmp_path: Path) -> None:
+    tell(folder, [("booked-bore", {"bore": "N1", "rig": "Rig-40", "length_ft": "40"})])
+    client = TestClient(create_app(BookDesk(folder)), base_url="http://127.0.0.1:8420")
+    assert client.get("/booked-order/Rig-40/list.pdf").content.startswith(b"%PDF")
+    assert client.get("/booked-order/Rig-41/list.pdf").status_code == 404
+    args = ["order", "--rig", "Rig-40", "--booked", "--book", str(folder), "--out", str(tmp_path)]
+    assert CliRunner().invoke(command, args).exit_code == 0
+    assert [each.read_bytes()[:4] for each in tmp_path.glob("*.pdf")] == [b"%PDF"]
 
 
 def test_without_a_booked_bore_it_says_so(folder: Path) -> None:

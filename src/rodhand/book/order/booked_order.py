@@ -9,16 +9,14 @@ import numpy as np
 from rodhand.advice.booked_case import BookedBore, BookedCase, BookedWay
 from rodhand.advice.booked_order import booked_plan, booked_turnings
 from rodhand.advice.box_hands import replay
+from rodhand.advice.order_case import Arranged
 from rodhand.advice.verdict import Sentence
+from rodhand.book.order.order_asked import ASSUMED_MOVES_A_BREAK, owners_costs, rods_of
 from rodhand.book.order.order_case import RigCase, must_not_stand, rig_case
+from rodhand.book.order.order_notes import EXACT, not_broken_in
+from rodhand.book.order.order_rows import StepRow, steps_of
 from rodhand.book.order.place_work import expected_work
-from rodhand.book.order.rod_order import (
-    ASSUMED_MOVES_A_BREAK,
-    StepRow,
-    owners_costs,
-    rods_of,
-    steps_of,
-)
+from rodhand.book.telling import names_in_words
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.booked import BoreToCome, booked_work
 from rodhand.book.work.box_of import NoSuchRigError, rig_named
@@ -47,6 +45,10 @@ class BoreList:
         Hand movements before it; none where the box is used as it lies.
     figures : dict of str to Figure
         ``rods`` it uses, ``lifted`` before it.
+    notes : tuple of Sentence
+        What to mind in this bore.
+    order : tuple of str
+        Rods in order into the hole, the lead first.
     """
 
     bore: str
@@ -54,6 +56,8 @@ class BoreList:
     use: tuple[int, ...]
     steps: tuple[StepRow, ...]
     figures: dict[str, Figure]
+    notes: tuple[Sentence, ...] = ()
+    order: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -166,16 +170,17 @@ def _filled(
     if of.out:
         count = Figure(f"{own}.out", float(len(of.out)), "count", C)
         notes.append(Sentence("order.booked_out", {"count": count}))
-    if plan.against:
-        count = Figure(f"{own}.against", float(plan.against), "count", C)
-        notes.append(Sentence("order.booked_against", {"count": count}))
-    if any(bore.length is None for bore in bores):
-        notes.append(Sentence("order.booked_length"))
     return BookedView(
         assessment.invented, rig, "known", _why(own, plan, turning, stand),
-        Sentence("order.booked_gap", {"gap": Figure(f"{own}.gap", plan.gap, "share", C)}),
+        _proved(own, plan),
         tuple(notes), lists, caution("lifting"),
     )  # fmt: skip
+
+
+def _proved(own: str, plan: BookedWay) -> Sentence:
+    if plan.gap <= EXACT:
+        return Sentence("order.booked_proved")
+    return Sentence("order.booked_gap", {"gap": Figure(f"{own}.gap", plan.gap, "share", C)})
 
 
 def _why(own: str, plan: BookedWay, turning: BookedWay, stand: Standing) -> Sentence:
@@ -213,5 +218,30 @@ def _list(
         "rods": Figure(f"{own}.rods", float(min(places, len(order))), "count", C),
         "lifted": Figure(f"{own}.lifted", float(way.todo.lifted), "count", C),
     }
-    return BoreList(bore.name, Sentence(f"order.booked_lead_{reason}", values), way.todo.rows,
-                    steps_of(assessment, way.todo, loose), figures)  # fmt: skip
+    names = tuple(assessment.book.things[key].name for key in order[:places])
+    return BoreList(
+        bore.name, Sentence(f"order.booked_lead_{reason}", values), way.todo.rows,
+        steps_of(assessment, way.todo, loose), figures,
+        _notes(assessment, own, bore, way, places), names,
+    )  # fmt: skip
+
+
+def _notes(
+    assessment: Assessment, own: str, bore: BoreToCome, way: Arranged, places: int
+) -> tuple[Sentence, ...]:
+    """What to mind in one bore: its length not known, rods short, against the rules, not new."""
+    notes = []
+    if bore.length is None:
+        rods = Figure(f"{own}.length", float(places), "count", A)
+        notes.append(Sentence("order.note_length", {"rods": rods}))
+    short = places - len(way.todo.order)
+    if short > 0:
+        count = Figure(f"{own}.short", float(short), "count", C)
+        notes.append(Sentence("order.note_short", {"short": count}))
+    if way.against:
+        against = Figure(f"{own}.against", float(way.against), "count", C)
+        notes.append(Sentence("order.note_against", {"against": against}))
+    unbroken = not_broken_in(assessment, way.todo.order[:places])
+    if unbroken:
+        notes.append(Sentence("order.note_break_in", {"rods": names_in_words(unbroken)}))
+    return tuple(notes)
