@@ -102,7 +102,8 @@ class Picture:
     along, down, right: the path's points (distance from entry level, depth, to the right; right
     is empty when heading is unknown). bend_edges: ends of the bend bars along the hole; bend,
     bend_low, bend_high: mean bend [rad per rod length]; NaN where unread. limit, long_life: lines
-    [rad per rod length]. tool: tool's position along the hole; head_name: what leads.
+    [rad per rod length]. tool: tool's position along the hole; head_name: what leads. old: points
+    (along, down, right) of each hole left behind, from where it was left.
     """
 
     measured: tuple[float, ...]
@@ -119,6 +120,7 @@ class Picture:
     tool: float
     drilled: float
     head_name: str
+    old: tuple[tuple[tuple[float, float, float], ...], ...] = ()
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from html import escape
 
 from rodhand.book.views import BoreView, OverSteerRow, Picture, RodRow, StationRow
 from rodhand.sheets.picture_bends import HIGH as BENDS_HIGH
-from rodhand.sheets.picture_bends import draw_bends, draw_plan, hatch
+from rodhand.sheets.picture_bends import dotted, draw_bends, draw_plan, hatch
 from rodhand.sheets.picture_frame import Frame, interpolate, stretch_for
 from rodhand.sheets.picture_notes import draw_depths, draw_inset, draw_mark, draw_notes
 from rodhand.sheets.picture_rods import (
@@ -105,7 +105,10 @@ def hole_svg(
     right = width - MARGIN
     frame = _wide_frame(picture, width, pen)
     thick = min(18.0, max(12.0, picture.rod_length * frame.scale * 0.8))
-    deep = max(frame.y(place) for place in picture.measured)
+    deep = max(
+        *(frame.y(place) for place in picture.measured),
+        *(frame.at(along, down)[1] for old in picture.old for along, down, _ in old),
+    )
     notes_top = deep + thick + 58
     notes, notes_high = draw_notes(frame, drawing.over_steers, notes_top, thick, right, pen)
     ground_end = notes_top + notes_high + 4
@@ -247,6 +250,7 @@ def _string(frame: Frame, drawing: Drawing, thick: float, pen: Pen, right: float
                 stroke_dasharray="6 5",
             )
         )
+    parts += _old_holes(frame, pen, right)
     standing = [rod for rod in drawing.rods if rod.in_hole and rod.end > rod.start]
     full = full_scale(drawing.rods)
     parts += [draw_rod(frame, rod, full, thick, pen) for rod in standing]
@@ -254,6 +258,24 @@ def _string(frame: Frame, drawing: Drawing, thick: float, pen: Pen, right: float
     parts.append(draw_front(frame, standing, thick))
     parts.append(draw_head(frame, picture.head_name, thick, pen, right))
     parts += [draw_mark(frame, row, thick) for row in drawing.over_steers]
+    return parts
+
+
+def _old_holes(frame: Frame, pen: Pen, right: float) -> list[str]:
+    """Holes left behind, dotted, each named at its end."""
+    parts = []
+    for number, old in enumerate(frame.picture.old, 1):
+        path = [
+            point for along, down, _ in old if 0.0 <= (point := frame.at(along, down))[0] <= right
+        ]
+        if len(path) > 1:
+            parts.append(dotted(path))
+            x, y = path[-1]
+            words = pen.say("old_hole", number=number)
+            x = min(
+                max(x, pen.width((words,)) / 2.0 + 4.0), right - pen.width((words,)) / 2.0 - 4.0
+            )
+            parts.append(pen.label(x, y + 30.0, words, anchor="middle", halo=GROUND))
     return parts
 
 

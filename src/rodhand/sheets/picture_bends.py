@@ -187,10 +187,19 @@ def _station_numbers(
     return parts
 
 
+def dotted(path: list[tuple[float, float]]) -> str:
+    """A hole left behind."""
+    return tag(
+        "polyline", points=points(path), fill="none", stroke=INK_SECOND, stroke_width=3,
+        stroke_dasharray="1 6", stroke_linecap="round",
+    )  # fmt: skip
+
+
 def draw_plan(frame: Frame, top: float, high: float, right: float, pen: Pen) -> list[str]:
     """The path seen from above, rods' string dark and the rest dashed, sideways stretched."""
     picture = frame.picture
-    span = max((abs(value) for value in picture.right), default=0.0)
+    aside = [*picture.right, *(side for old in picture.old for *_, side in old)]
+    span = max((abs(value) for value in aside), default=0.0)
     stretch = stretch_for(2 * span, frame.scale, high - 14)
     middle = top + high / 2
 
@@ -198,6 +207,11 @@ def draw_plan(frame: Frame, top: float, high: float, right: float, pen: Pen) -> 
         side = interpolate(place, picture.measured, picture.right)
         return frame.x(place), middle + side * frame.scale * stretch
 
+    old = [
+        dotted([(frame.at(along, 0.0)[0], middle + side * frame.scale * stretch)
+                for along, _, side in each])
+        for each in picture.old
+    ]  # fmt: skip
     behind = [point(place) for place in picture.measured if place <= picture.tool]
     behind.append(point(picture.tool))
     ahead = [point(picture.tool)]
@@ -205,6 +219,7 @@ def draw_plan(frame: Frame, top: float, high: float, right: float, pen: Pen) -> 
     parts = [
         pen.label(frame.left, top - 8, pen.say("plan", stretch=stretch), fill=INK_SECOND),
         tag("line", x1=frame.left, y1=middle, x2=right, y2=middle, stroke=LINE, stroke_width=1),
+        *old,
         tag("polyline", points=points(behind), fill="none", stroke=INK, stroke_width=4),
     ]
     if len(ahead) > 1:

@@ -99,6 +99,12 @@ class Frame:
         down = interpolate(measured, self.picture.measured, self.picture.down)
         return self.entry_y + down * self.scale * self.stretch
 
+    def at(self, along: float, down: float) -> Point:
+        """On the sheet, of a point beside the path: level from the entry, below it. [m] to [px]"""
+        start = interpolate(self.first, self.picture.measured, self.picture.along)
+        x = self.left + (along - start) * self.scale
+        return x, self.entry_y + down * self.scale * self.stretch
+
     def run(self, start: float, end: float) -> list[Point]:
         """The path's points between two places along the hole, both ends included."""
         between = [place for place in self.picture.measured if start < place < end]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -130,3 +131,21 @@ def test_the_picture_shows_way_plan_and_hole_left_behind(client: TestClient, fol
     assert len(drawing["old_m"]) == 1
     assert len(drawing["old_m"][0]) == 3  # from rod 7's end over two rods
     assert "old hole 1" in drawn
+
+
+def test_the_bores_own_picture_shows_the_hole_left_behind(client: TestClient, folder: Path) -> None:
+    """Two rods past rod 7: it begins on the hole, and ends two rods of 10 ft from there."""
+    with_headings(folder)
+    tell(folder, [
+        ("redrill", {"bore": "B1", "from_station": "9", "to_station": "7"}),
+        ("reading", {"bore": "B1", "station": "8", "pitch_pct": "4", "length_ft": "10",
+                     "anew": "1"}),
+    ])  # fmt: skip
+    picture = client.get("/bore/B1.json").json()["view"]["picture"]
+    (old,) = picture["old"]
+    hole = list(zip(picture["along"], picture["down"], strict=True))
+    assert min(math.dist(old[0][:2], each) for each in hole) < 0.05
+    assert sum(math.dist(a, b) for a, b in pairwise(old)) == pytest.approx(2 * ROD, abs=0.01)
+    assert old[-1][1] > max(down for _, down in hole)  # steered up anew, the old one lies deeper
+    page = client.get("/bore/B1").text
+    assert "old hole 1" in page[page.index("<svg") : page.rindex("</svg>")]

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from rodhand.book.views import PassRow, Picture, StationRow
 from rodhand.book.work.bore_work import BoreWork
 from rodhand.book.work.hole_of import Hole
+from rodhand.book.work.old_holes import old_hole_name
 from rodhand.book.work.over_limits import HeldAgainst, LimitedBend
 from rodhand.drillstring.turns import ASSUMED_RUNGS
 from rodhand.hole.limits import long_life_radius
@@ -179,7 +180,25 @@ def picture_of(work: BoreWork, tool: float, drilled: float) -> Picture:
         tool=tool,
         drilled=drilled,
         head_name=work.front.name,
+        old=tuple(_old_line(each, left_at) for each, left_at in _left_behind(work)),
     )
+
+
+def _left_behind(work: BoreWork) -> list[tuple[BoreWork, int]]:
+    """Holes left behind, and the station each was left at."""
+    pilot = work.bore.pass_of("pilot")
+    left = {old_hole_name(old): old.left_at for old in pilot.old_holes} if pilot else {}
+    return [(each, left[each.bore.passes[0].name]) for each in work.old_holes]
+
+
+def _old_line(old: BoreWork, left_at: int) -> tuple[tuple[float, float, float], ...]:
+    """Points along, down and right of a hole beyond where it was left; right 0 if not known."""
+    begins = old.hole.stations[left_at]
+    along = np.unique(np.concatenate((old.hole.bends.edges, np.asarray(old.hole.stations))))
+    placed, sideways = positions_of(old.hole, along[along >= begins])
+    return tuple(
+        (float(x), float(z), float(y) if sideways else 0.0) for x, y, z in placed
+    )  # fmt: skip
 
 
 def price_radius(rod_type: RodType) -> float:
