@@ -250,7 +250,6 @@ def _string(frame: Frame, drawing: Drawing, thick: float, pen: Pen, right: float
                 stroke_dasharray="6 5",
             )
         )
-    parts += _old_holes(frame, pen, right)
     standing = [rod for rod in drawing.rods if rod.in_hole and rod.end > rod.start]
     full = full_scale(drawing.rods)
     parts += [draw_rod(frame, rod, full, thick, pen) for rod in standing]
@@ -258,24 +257,22 @@ def _string(frame: Frame, drawing: Drawing, thick: float, pen: Pen, right: float
     parts.append(draw_front(frame, standing, thick))
     parts.append(draw_head(frame, picture.head_name, thick, pen, right))
     parts += [draw_mark(frame, row, thick) for row in drawing.over_steers]
+    parts += _old_holes(frame, pen, thick, right)
     return parts
 
 
-def _old_holes(frame: Frame, pen: Pen, right: float) -> list[str]:
-    """Holes left behind, dotted, each named at its end."""
+def _old_holes(frame: Frame, pen: Pen, thick: float, right: float) -> list[str]:
+    """Holes left behind, dotted over the string, named under it before where each was left."""
     parts = []
     for number, old in enumerate(frame.picture.old, 1):
-        path = [
-            point for along, down, _ in old if 0.0 <= (point := frame.at(along, down))[0] <= right
-        ]
+        path = [frame.at(along, down) for along, down, _ in old]
+        path = [(x, y) for x, y in path if 0.0 <= x <= right]
         if len(path) > 1:
-            parts.append(dotted(path))
-            x, y = path[-1]
             words = pen.say("old_hole", number=number)
-            x = min(
-                max(x, pen.width((words,)) / 2.0 + 4.0), right - pen.width((words,)) / 2.0 - 4.0
-            )
-            parts.append(pen.label(x, y + 30.0, words, anchor="middle", halo=GROUND))
+            x, y = path[0]
+            x = max(x, pen.width((words,)) + 4.0)
+            below = y + thick + 2.0 + 18.0 * number
+            parts += [dotted(path), pen.label(x, below, words, anchor="end", halo=GROUND)]
     return parts
 
 

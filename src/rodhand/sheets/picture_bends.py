@@ -188,11 +188,10 @@ def _station_numbers(
 
 
 def dotted(path: list[tuple[float, float]]) -> str:
-    """A hole left behind."""
-    return tag(
-        "polyline", points=points(path), fill="none", stroke=INK_SECOND, stroke_width=3,
-        stroke_dasharray="1 6", stroke_linecap="round",
-    )  # fmt: skip
+    """A hole left behind: dots on a light line, so that they show on earth and rods alike."""
+    line = {"points": points(path), "fill": "none", "stroke_linecap": "round"}
+    dots = tag("polyline", stroke=INK, stroke_width=3, stroke_dasharray="1 6", **line)
+    return tag("polyline", stroke=PAPER, stroke_width=5, **line) + dots
 
 
 def draw_plan(frame: Frame, top: float, high: float, right: float, pen: Pen) -> list[str]:

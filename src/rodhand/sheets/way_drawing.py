@@ -295,12 +295,14 @@ def _numbers(d: WayDrawing, view: _View, pen: Pen) -> list[str]:
 
 
 def _old_names(d: WayDrawing, view: _View, pen: Pen) -> list[str]:
-    return [
-        _word(view, path[-1][0], min(view.y(path[-1][1]) + 22.0, view.top + view.tall - 4.0),
-              say("way.drawing_old", pen.language, number=n), pen, INK)
-        for n, path in enumerate(d.old_m, 1)
-        if view.shows(path[-1][0], path[-1][0])
-    ]  # fmt: skip
+    """Names of holes left behind, under the hole before where each was left."""
+    found = []
+    for number, path in enumerate(d.old_m, 1):
+        if view.shows(path[0][0], path[-1][0]):
+            words = say("way.drawing_old", pen.language, number=number)
+            y = min(view.y(path[0][1]) + 20.0 + 18.0 * number, view.top + view.tall - 4.0)
+            found.append(_word(view, path[0][0] - 2.0 * _rod_length(d), y, words, pen, INK))
+    return found
 
 
 def _entry_and_exit(d: WayDrawing, view: _View, pen: Pen) -> list[str]:
