@@ -13,7 +13,7 @@ import random
 from dataclasses import dataclass
 
 from playwright.sync_api import Page
-from touching import Rod, keys, shortest
+from touching import Rod, keys, shortest, steps
 
 SIGMA_MM = 2.5
 OVERLOOKED = 0.02
@@ -53,14 +53,16 @@ class Layout:
 
     boxes: tuple[Box, ...]
     px_per_mm: float
+    asks_twice: bool
+    """Whether a row is kept at the second touch of the same button."""
 
     @classmethod
-    def of(cls, page: Page) -> Layout:
-        size = page.viewport_size
-        assert size is not None
+    def of(cls, page: Page, asks_twice: bool | None = None) -> Layout:
+        """Targets in sight; a small screen asks twice unless said otherwise."""
+        is_phone = width(page) < PHONE_BELOW
         found = (Box(*row) for row in page.evaluate(BOXES))
-        inside = tuple(box for box in found if 0 <= box.top < size["height"])
-        return cls(inside, PX_PER_MM[size["width"] < PHONE_BELOW])
+        inside = tuple(box for box in found if 0 <= box.top < height(page))
+        return cls(inside, PX_PER_MM[is_phone], is_phone if asks_twice is None else asks_twice)
 
     def box(self, what: str, name: str) -> Box:
         return next(each for each in self.boxes if (each.what, each.name) == (what, name))
@@ -104,43 +106,114 @@ def aim_for(text: str, wanted: str, last: str) -> tuple[str, str]:
             return "key", bare[len(text)]
         return "key", "back"
     try:
-        return "key", shortest(text, wanted)[0] if abs(float(text)) < 100 else "back"
+        stepped = steps(text, wanted)
     except ValueError:
-        return "key", "back"
+        stepped = None
+    return "key", stepped[0] if stepped else "back"  # too far to step: it is taken out
 
 
-def entry_is_wrong(
+@dataclass
+class Logged:
+    """What became of one rod."""
+
+    is_wrong: bool
+    touches: int
+
+
+def logged_blind(
     layout: Layout, rod: Rod, last: str, sigma_mm: float, chance: random.Random
-) -> bool:
-    """Whether what a hand ends up keeping of one rod is not what it meant."""
-    text, wanted = "", rod.pitch
-    for _ in range(MOST_TOUCHES):
-        what, name = aim_for(text, wanted, last) if rod.how == "read" else ("keep", rod.how)
-        if rod.how != "read" and text:
-            what, name = "key", "back"
+) -> Logged:
+    """One rod by a hand that misses: what is kept in the end, and after how many touches.
+
+    A wrong key overlooked is taken for right, and Keep is aimed at. Where a row is kept at the
+    second touch, the first one shows the number on the button: it is looked at once more.
+    """
+    text, wanted, once, is_blind = "", rod.pitch, "", False
+    for touches in range(1, MOST_TOUCHES):
+        if rod.how != "read":
+            what, name = ("key", "back") if text else ("keep", rod.how)
+        else:
+            what, name = ("keep", "read") if is_blind else aim_for(text, wanted, last)
         hit = layout.touched(layout.box(what, name), sigma_mm, chance)
         if hit is None or hit.what == "other":
             continue
         if hit.what == "take back":
-            return True
+            return Logged(True, touches)
         if hit.what == "key":
-            after = keyed(text, hit.name, last)
-            if (hit.what, hit.name) != (what, name) and chance.random() < OVERLOOKED:
-                return True
-            text = after
+            text, once = keyed(text, hit.name, last), ""
+            is_blind |= hit.name != name and chance.random() < OVERLOOKED
         elif (hit.name == "read") == bool(text) and (hit.name != "same" or last):
             if hit.name == "read" and not text.lstrip("-").replace(".", "", 1).isdigit():
                 continue  # the page keeps no "-" alone
-            return hit.name != rod.how or (rod.how == "read" and float(text) != float(rod.pitch))
-    return True
+            if layout.asks_twice and once != hit.name:
+                once = hit.name
+                is_blind &= chance.random() < OVERLOOKED
+                continue
+            is_other = hit.name != rod.how
+            return Logged(is_other or (bool(text) and float(text) != float(wanted)), touches)
+    return Logged(True, MOST_TOUCHES)
 
 
-def wrong_in_100(layout: Layout, rods: list[Rod], sigma_mm: float, times: int) -> float:
-    """Wrong entries in 100 over the run, drawn some times."""
-    chance, wrong = random.Random(1), 0
+@dataclass(frozen=True)
+class Found:
+    """Of a run drawn some times: wrong entries in 100, touches in the mean and of 95 in 100."""
+
+    wrong: float
+    touches: float
+    touches_95: int
+
+
+def run_in_gloves(layout: Layout, rods: list[Rod], sigma_mm: float, times: int) -> Found:
+    """A run logged some times over."""
+    chance, found = random.Random(1), []
     for _ in range(times):
         last = ""
         for rod in rods:
-            wrong += entry_is_wrong(layout, rod, last, sigma_mm, chance)
+            found.append(logged_blind(layout, rod, last, sigma_mm, chance))
             last = rod.pitch if rod.how == "read" else last if rod.how == "same" else ""
-    return 100.0 * wrong / (times * len(rods))
+    touches = sorted(each.touches for each in found)
+    wrong = 100.0 * sum(each.is_wrong for each in found) / len(found)
+    return Found(wrong, sum(touches) / len(touches), touches[len(touches) * 95 // 100])
+
+
+PRESSES = """() => [...document.querySelectorAll('main form button[data-kind]')]
+  .filter(each => each.offsetParent && !each.closest('.take-back')).map((each, n) => {
+    const box = each.getBoundingClientRect();
+    return ['press', String(n), box.x, box.y, box.right, box.bottom]; })"""
+
+
+def presses_in_gloves(page: Page, sigma_mm: float, times: int, asks_twice: bool) -> Found:
+    """A page whose every button keeps an entry: each aimed at in turn until one is kept."""
+    boxes = tuple(Box(*row) for row in page.evaluate(PRESSES))
+    layout = Layout(boxes, PX_PER_MM[width(page) < PHONE_BELOW], asks_twice)
+    chance, touches, wrong = random.Random(1), [], 0
+    for aim in boxes * times:
+        once: Box | None = None
+        count = 0
+        while count < MOST_TOUCHES:
+            count += 1
+            hit = layout.touched(aim, sigma_mm, chance)
+            if hit is None:
+                continue
+            if hit == once or not asks_twice:
+                wrong += hit != aim
+                break
+            once = hit
+        touches.append(count)
+    touches.sort()
+    mean = sum(touches) / len(touches)
+    return Found(100.0 * wrong / len(touches), mean, touches[len(touches) * 95 // 100])
+
+
+def width(page: Page) -> int:
+    """[px]"""
+    size = page.viewport_size
+    assert size is not None
+    return size["width"]
+
+
+def height(page: Page) -> int:
+    """[px]"""
+    size = page.viewport_size
+    assert size is not None
+    return size["height"]

@@ -86,8 +86,12 @@ class Hand:
             self.page.locator(f'.keypad [{kind}="{name}"]').tap()
 
     def keep(self, how: str, then: int) -> None:
-        """Keep a row; the page goes on to the next rod, with a signal or without."""
-        self.page.locator(f'.keeps [value="{how}"]').tap()
+        """Keep a row, on a phone by two touches; the next rod comes, signal or not."""
+        button = self.page.locator(f'.keeps [value="{how}"]')
+        button.tap()
+        if self.page.viewport_size == PHONE:
+            expect(self.page.locator("[data-once]")).to_be_visible(timeout=PATIENCE)
+            button.tap()
         self.at_rod(then)
 
     def at_rod(self, station: int) -> None:

@@ -74,6 +74,7 @@
   const press = async (form, button) => {
     const payload = await payloadOf(form, button);
     if (payload === null) return say(form.dataset.lacks ?? told.dataset.reason, "alert");
+    if (!window.gloves.takes(form, button)) return say(told.dataset.twice, "status");
     let id = "";
     try {
       id = await window.outbox.add(button.dataset.kind, payload, new FormData(form).get("by") ?? "");

@@ -14,6 +14,7 @@
       as before, or not read, only while it was not. So a finger beside its key keeps nothing. */
   const guard = () => {
     keep.setAttribute("aria-disabled", String(!pitch.value));
+    keep.dataset.says = `${pitch.value} %`;
     for (const each of others) each.setAttribute("aria-disabled", String(Boolean(pitch.value) || "none" in each.dataset));
   };
   const mark = (chosen) => {
