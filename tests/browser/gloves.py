@@ -13,13 +13,12 @@ import random
 from dataclasses import dataclass
 
 from playwright.sync_api import Page
-from touching import Rod, keys, shortest, steps
+from touching import PHONE_BELOW, Rod, keys, shortest, steps
 
 SIGMA_MM = 2.5
 OVERLOOKED = 0.02
 PX_PER_MM = {True: 160 / 25.4, False: 768 / 160.0}
 """By whether the screen is a phone's."""
-PHONE_BELOW = 600
 MOST_TOUCHES = 400
 
 BOXES = """() => [...document.querySelectorAll('main a, main button, main input')]

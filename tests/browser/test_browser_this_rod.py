@@ -8,11 +8,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from gloves import PHONE_BELOW, Layout, run_in_gloves, width
+from gloves import Layout, run_in_gloves, width
 from playwright.sync_api import Browser, Page, expect
 from served import served
 from signal_gate import Signal, signal_to
-from touching import keys, logged, run, steps
+from touching import PHONE_BELOW, keys, logged, run, steps
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "unit" / "rig_day"))
 

@@ -20,6 +20,8 @@ THINK, TOUCH, SWIPE = 1.35, 0.8, 1.0
 """[s]"""
 STEPS = (0.1, 1.0, 5.0)
 MOST_OF_A_STEP = 6
+PHONE_BELOW = 600
+"""Width of a screen that is a phone's. [px]"""
 
 
 @dataclass(frozen=True)
@@ -132,7 +134,8 @@ class Hand:
                 self.now.touches += len(rod.remark)
         keep = f'.keeps [value="{rod.how}"]'
         self.touch(keep)
-        if self.page.evaluate("innerWidth < 600"):  # a small screen asks twice
+        size = self.page.viewport_size
+        if size is not None and size["width"] < PHONE_BELOW:  # a small screen asks twice
             expect(self.page.locator(f"{keep}[data-once]")).to_be_visible()
             self.touch(keep)
         start = time.perf_counter()
