@@ -129,7 +129,7 @@
     const words = form.dataset;
     const bit = Math.max(...once.map((each) => each.station)) * begun.length;
     const { passed, in_it: inIt } = window.overSteer.places(over, bit, begun.front, begun.length);
-    const named = (places) => places.map((each) => begun.names[each - 1] ?? filled(words.place, { place: each })).join(", ");
+    const named = (places) => places.map((each) => begun.names[each - 1] ?? filled(words.atPlace, { place: each })).join(", ");
     const values = {
       station: over.station, share: printed(over.share, begun.print.share),
       length: printed(over.length, begun.print.length), radius: printed(over.radius, begun.print.radius),
