@@ -93,6 +93,11 @@ SHIFTS = """window.shifts = 0; new PerformanceObserver(list => list.getEntries()
   each => window.shifts += each.value)).observe({type: 'layout-shift', buffered: true})"""
 
 
+FOCUSED = """() => { const on = document.activeElement;
+  const name = on.getAttribute('aria-label') ?? on.labels?.[0]?.textContent ?? on.textContent;
+  return [name.trim(), getComputedStyle(on).outlineStyle !== 'none']; }"""
+
+
 def boxes(page: Page) -> dict[str, str]:
     found: dict[str, str] = page.evaluate(PLACES)
     found.pop("", None)
@@ -217,3 +222,35 @@ def test_gloves_switched_on_or_off_hold_on_every_page(page: Page, book: Path) ->
     page.wait_for_url("**/rig-events/**entry=*")
     told = [(kind, each.get("what")) for kind, each in kept(book, before)]
     assert told == [("event", "jerk"), ("strike", None), ("event", "weep")]
+
+
+def test_a_rod_is_logged_by_keyboard_alone(page: Page, book: Path) -> None:
+    """Tab from the pitch to Keep through named keys, the focus in sight, the value told."""
+    before = len(kept(book))
+    page.locator("#pitch").focus()
+    page.keyboard.type("1.2")
+    names = []
+    for _ in range(40):
+        page.keyboard.press("Tab")
+        name, ring = page.evaluate(FOCUSED)
+        assert ring, f"no ring about {name}"
+        names.append(name)
+        if name == "Keep this pitch":
+            break
+    assert names[:3] == ["Pushed, ft", "Turned, min", "Heading, °"]
+    assert names[3:8] == ["1", "2", "3", "−0.1", "+0.1"]
+    assert {"Change the sign", "Point", "Delete"} < set(names)
+    page.keyboard.press("Enter")  # one press: nobody types in gloves
+    page.wait_for_url("**kept=*")
+    expect(page.locator('.rod-slot [role="status"]:visible')).to_have_text(
+        f"Rod {PARTS[0]} is kept."
+    )
+    assert [each.get("pitch_pct") for _, each in kept(book, before)] == ["1.2"]
+    expect(page.locator("#pitch[data-on]")).to_be_visible()
+    page.locator('.keypad [data-step="+1"]').focus()
+    page.keyboard.press("Enter")
+    expect(page.locator("#pitch-told[role=status]")).to_have_text("Pitch, % 2.2")
+    levels = page.evaluate("() => [...document.querySelectorAll('main h1, main h2')].filter("
+                           "each => each.checkVisibility()).map(each => each.tagName)")  # fmt: skip
+    assert levels[0] == "H1"
+    assert levels.count("H1") == 1
