@@ -180,7 +180,7 @@ def _filled(
 def _proved(own: str, plan: BookedWay) -> Sentence:
     if plan.gap <= EXACT:
         return Sentence("order.booked_proved")
-    return Sentence("order.booked_gap", {"gap": Figure(f"{own}.gap", plan.gap, "share", C)})
+    return Sentence("order.booked_gap", {"gap": Figure(f"{own}.gap", plan.gap, "fine_share", C)})
 
 
 def _why(own: str, plan: BookedWay, turning: BookedWay, stand: Standing) -> Sentence:

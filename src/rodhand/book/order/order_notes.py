@@ -91,7 +91,7 @@ def not_broken_in(assessment: Assessment, keys: Sequence[str]) -> list[str]:
 
 def proved_of(own: str, plan: Arranged, all_row_orders: bool) -> Sentence:
     """How surely a plan is the least."""
-    gap = {"gap": Figure(f"{own}.gap", plan.gap, "share", C)}
+    gap = {"gap": Figure(f"{own}.gap", plan.gap, "fine_share", C)}
     if plan.gap > EXACT:
         return Sentence("order.note_gap", gap)
     return Sentence("order.note_exact" if all_row_orders else "order.note_exact_turned")

@@ -117,7 +117,7 @@ def _filled(
         "rods": Figure(f"{own}.rods", float(min(needed, len(whole.order))), "count",
                        M if length_known else A),
         "lifted": Figure(f"{own}.lifted", float(whole.lifted), "count", C),
-        "gap": Figure(f"{own}.gap", plan.gap, "share", C),
+        "gap": Figure(f"{own}.gap", plan.gap, "fine_share", C),
     }  # fmt: skip
     return replace(
         view,
