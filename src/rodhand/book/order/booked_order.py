@@ -188,7 +188,7 @@ def _why(own: str, plan: BookedWay, turning: BookedWay, stand: Standing) -> Sent
     more, saved = plan.lifted - turning.lifted, turning.breaks - plan.breaks
     values: dict[str, str | Figure] = {
         "lifted": Figure(f"{own}.lifted", float(plan.lifted), "count", C),
-        "over": Figure(f"{own}.over", plan.breaks / max(turning.breaks, 1e-300), "ratio", stand),
+        "over": Figure(f"{own}.over", plan.breaks / max(turning.breaks, 1e-300), "share", stand),
     }
     if plan.cost >= turning.cost * (1.0 - 1e-9):
         return Sentence("order.booked_no_gain", values)

@@ -29,6 +29,8 @@ from rodhand.faults import Fault
 from rodhand.units import Figure, Standing
 from rodhand.words import render_fault
 
+MOST_MOVES = 100_000.0
+"""Moved rods for one break saved beyond which the number says nothing to anybody. [rods]"""
 C, M, A = Standing.COMPUTED, Standing.MEASURED, Standing.ASSUMED
 
 
@@ -164,10 +166,13 @@ def _why(
     saved = turning.breaks - plan.breaks
     if chosen is turning and (saved <= 0.0 or more <= 0):
         return Sentence("order.why_no_gain", {"lifted": Figure(f"{own}.more", 0.0, "count", C)})
+    moves = max(more, 0) / max(saved, 1e-300)
     values: dict[str, str | Figure] = {
-        "more": Figure(f"{own}.more", float(max(more, 0)), "count", C),
-        "moves": Figure(f"{own}.break_even", max(more, 0) / max(saved, 1e-300), "count", stand),
+        "more": Figure(f"{own}.more", float(max(more, 0)), "count", C)
     }
+    if moves > MOST_MOVES:
+        return Sentence("order.why_hardly_moved" if chosen is plan else "order.why_hardly", values)
+    values["moves"] = Figure(f"{own}.break_even", moves, "count", stand)
     if chosen is plan:
         return Sentence("order.why_plan" if more > 0 else "order.why_plan_free", values)
     return Sentence("order.why_turning" if priced else "order.why_turning_assumed", values)
