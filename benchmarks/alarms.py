@@ -15,8 +15,9 @@ from dataclasses import replace
 from pathlib import Path
 
 from rodhand.book.rig.bends_now import bends_now
-from rodhand.book.work.assess import front_of, rod_type_of_bore
+from rodhand.book.work.bore_done import front_of
 from rodhand.book.work.hole_of import hole_of
+from rodhand.book.work.rod_types import rod_type_of_bore
 from rodhand.demo.season import chained
 from rodhand.demo.truth import write_truth
 from rodhand.record.book import Book

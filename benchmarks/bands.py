@@ -11,8 +11,9 @@ from dataclasses import replace
 import numpy as np
 
 from rodhand.book.bore.narrow import ALL, KNOWN, rod_belief
-from rodhand.book.work.assess import assess, default_curves
-from rodhand.book.work.lives import BoreOfRod, RodHistory
+from rodhand.book.work.assess import assess
+from rodhand.book.work.in_force import default_curves
+from rodhand.book.work.rod_history import BoreOfRod, RodHistory
 from rodhand.demo.season import as_of, chained
 from rodhand.drillstring.turns import SIGMA_LN_TURNS, TurnRung
 from rodhand.record.reading_back import read_book

@@ -14,7 +14,8 @@ from pathlib import Path
 from rodhand.book.entry.demo_book import build_demo_book
 from rodhand.book.opening import entries_in
 from rodhand.book.work import laid_memory
-from rodhand.book.work.assess import assess, newest_day
+from rodhand.book.work.assess import assess
+from rodhand.book.work.days import newest_day
 from rodhand.record.reading_back import read_book
 
 

@@ -8,7 +8,8 @@ from pathlib import Path
 from rodhand.book.entry.copies_page import copy_age, copy_note
 from rodhand.book.tasks.moved_page import moved_batches, unusable_settings
 from rodhand.book.views import WeekView
-from rodhand.book.work.assess import Assessment, settings_in_force
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.in_force import settings_in_force
 
 
 def first_page(view: WeekView, folder: Path, assessment: Assessment) -> WeekView:

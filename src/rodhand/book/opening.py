@@ -7,7 +7,9 @@ from datetime import date, timedelta
 from pathlib import Path
 
 from rodhand.book.tasks.changed_rules import settle
-from rodhand.book.work.assess import Assessment, assess, is_invented, newest_day
+from rodhand.book.work.assess import Assessment, assess
+from rodhand.book.work.days import newest_day
+from rodhand.book.work.in_force import is_invented
 from rodhand.record.book import Book
 from rodhand.record.damage import whole_entries
 from rodhand.record.entry import Entry

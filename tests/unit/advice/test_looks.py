@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from rodhand.advice.looks import Dressed, Look, standing_findings, words_in
-from rodhand.book.work.assess import default_rules, default_words
+from rodhand.book.work.in_force import default_rules, default_words
 
 WORDS, RULES = default_words(), default_rules()
 INCH = 0.0254

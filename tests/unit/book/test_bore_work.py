@@ -14,8 +14,8 @@ from rodhand.book.tasks.week import this_week
 from rodhand.book.twin import twin
 from rodhand.book.work.assess import Assessment, assess
 from rodhand.book.work.bore_work import place_key
-from rodhand.book.work.lives import rods_of_bore
 from rodhand.book.work.moments import moment_of, places_alone
+from rodhand.book.work.rods_of_bore import rods_of_bore
 from rodhand.book.yard.thing_page import NoSuchThingError, thing_view
 from rodhand.wear.who_stood import WhoStood
 

@@ -8,10 +8,11 @@ from dataclasses import dataclass
 
 from random_histories import RIG, Event, RandomHistory, lives, typed, worked
 
-from rodhand.book.work.assess import Assessment, assess, last_day_of
+from rodhand.book.work.assess import Assessment, assess
 from rodhand.book.work.box_order import orders_of
-from rodhand.book.work.lives import rods_of_bore
+from rodhand.book.work.days import last_day_of
 from rodhand.book.work.moments import places_alone
+from rodhand.book.work.rods_of_bore import rods_of_bore
 from rodhand.record.compare import book_as_facts
 from rodhand.record.reading_back import read_book
 

@@ -9,8 +9,8 @@ import pytest
 from book_builder import Row, build_book, log_rows
 from rodhand.book.work.assess import Assessment, assess
 from rodhand.book.work.box_order import order_now
-from rodhand.book.work.lives import BoreOfRod
 from rodhand.book.work.moments import places_alone
+from rodhand.book.work.rod_history import BoreOfRod
 
 RIG = {"rig": "Rig-40"}
 PITCHES = {"B1": "-20 -16 -10 -8", "B2": "-9 -4 0 1", "B3": "-12 -7 1 3", "B4": "-8 -6 -1 2"}

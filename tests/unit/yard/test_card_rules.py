@@ -14,7 +14,7 @@ from rodhand.advice.card_readings import impossible, unlikely
 from rodhand.advice.fitness import ORDER, worse
 from rodhand.advice.looks import Dressed, Look, standing_findings
 from rodhand.advice.rules import Rule, rules_from_rows
-from rodhand.book.work.assess import default_words
+from rodhand.book.work.in_force import default_words
 from rodhand.book.work.tables import data_rows
 from rodhand.steel.straightness import bow_by_line
 

@@ -7,8 +7,8 @@ import pytest
 
 from rodhand.advice.checks_due import CheckHistory, Work, check_states, period_of
 from rodhand.advice.rules import Rule
-from rodhand.book.work.assess import default_rules
 from rodhand.book.work.event_checks import event_checks
+from rodhand.book.work.in_force import default_rules
 
 TODAY = "2025-07-01"
 H = 3600.0

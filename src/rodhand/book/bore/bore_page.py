@@ -19,10 +19,10 @@ from rodhand.book.tasks.over_rows import over_row
 from rodhand.book.tasks.standings import standing_of_thing
 from rodhand.book.telling import names_in_words
 from rodhand.book.views import BoreView, OverSteerRow, RodRow
-from rodhand.book.work.assess import Assessment, classes_of, day_of
+from rodhand.book.work.assess import Assessment, classes_of
 from rodhand.book.work.bore_work import BoreWork, place_key
+from rodhand.book.work.days import day_of
 from rodhand.book.work.happenings import over_steers
-from rodhand.book.work.lives import BoreOfRod
 from rodhand.book.work.moments import (
     RADII,
     Moment,
@@ -35,6 +35,7 @@ from rodhand.book.work.moments import (
 from rodhand.book.work.names_then import NamesThen
 from rodhand.book.work.opened_joints import opened_joints
 from rodhand.book.work.over_limits import HeldAgainst
+from rodhand.book.work.rod_history import BoreOfRod
 from rodhand.book.work.verdicts import over_steer_verdict
 from rodhand.drillstring.ledger import TOUCHING
 from rodhand.hole.best_path import PathDoubt

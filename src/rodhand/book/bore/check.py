@@ -10,8 +10,9 @@ from numpy.typing import NDArray
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.bore.bore_page import warnings_of
-from rodhand.book.work.assess import NO_CONDITION, default_curves
 from rodhand.book.work.bore_work import BoreWork, Front, place_key, work_bore
+from rodhand.book.work.conditions import NO_CONDITION
+from rodhand.book.work.in_force import default_curves
 from rodhand.book.work.moments import Moment, moment_of, places_alone, turns_tighter
 from rodhand.book.work.over_limits import HeldAgainst, hold_against
 from rodhand.book.work.pass_work import Habits

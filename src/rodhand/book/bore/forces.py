@@ -8,8 +8,9 @@ from dataclasses import dataclass
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.bore.bore_page import NoSuchBoreError
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
 from rodhand.book.work.bore_work import BoreWork
+from rodhand.book.work.days import day_of
 from rodhand.book.work.force_pass import pass_worked
 from rodhand.book.work.force_places import PlaceLoad
 from rodhand.book.work.force_work import Line, PassForces, axis_of, strand_of

@@ -10,8 +10,9 @@ from numpy.typing import NDArray
 from rodhand.advice.verdict import Sentence
 from rodhand.book.bore.bore_page import NoSuchBoreError
 from rodhand.book.bore.joints_views import AskedRow, JointRow, JointsPass, JointsView
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
 from rodhand.book.work.bore_work import BoreWork
+from rodhand.book.work.days import day_of
 from rodhand.book.work.joint_makeups import gauge_truth
 from rodhand.book.work.shoulder_work import PassShoulders, shoulders_of
 from rodhand.drillstring.shoulder import PRELOAD_BAND

@@ -13,7 +13,8 @@ from rodhand.book.tasks.limit_verdicts import bow_verdict, overload_verdict, tig
 from rodhand.book.tasks.standings import findings_of
 from rodhand.book.tasks.task_parts import names_of, not_looked_since
 from rodhand.book.work import verdicts
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of
 from rodhand.book.work.happenings import OverSteer, over_steers, spikes
 from rodhand.book.work.odd_in_bores import odd_in_bores
 from rodhand.book.work.overloads import overloads

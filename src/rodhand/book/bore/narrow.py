@@ -11,7 +11,7 @@ from rodhand.advice.verdict import Sentence
 from rodhand.book.bore.beliefs import belief_of
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.bore_work import place_key
-from rodhand.book.work.lives import BoreOfRod, RodHistory
+from rodhand.book.work.rod_history import BoreOfRod, RodHistory
 from rodhand.drillstring.turns import SIGMA_LN_TURNS, TurnRung
 from rodhand.units import Figure, Standing
 from rodhand.wear.life_used import NINETY_PERCENT, variance_with

@@ -7,8 +7,9 @@ import math
 from rodhand.book.bore.bore_page import life_figure
 from rodhand.book.tasks.set_tasks import damage_by_place
 from rodhand.book.views import OfficeBore, OfficeSet, OfficeView
-from rodhand.book.work.assess import Assessment, day_of
-from rodhand.book.work.lives import rotating_time
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of
+from rodhand.book.work.rods_of_bore import rotating_time
 from rodhand.record.book_things import RodSet
 from rodhand.units import Figure, Standing
 

@@ -7,10 +7,11 @@ import math
 from rodhand.advice.verdict import Sentence
 from rodhand.book.telling import names_in_words
 from rodhand.book.views import OldHoleView, OldRow
-from rodhand.book.work.assess import Assessment, who_in_old
+from rodhand.book.work.assess import Assessment
 from rodhand.book.work.at_hand import rods_at_places
 from rodhand.book.work.bore_work import BoreWork
 from rodhand.book.work.old_holes import old_hole_name
+from rodhand.book.work.who_stood import who_in_old
 from rodhand.record.book_bores import OldHole
 from rodhand.units import Figure, Standing
 

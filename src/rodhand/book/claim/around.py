@@ -11,7 +11,8 @@ from rodhand.book.claim.views import DownHoleRow, SisterRow
 from rodhand.book.owner.schedule import RODS, first_set_of, last_where, type_of, value_of
 from rodhand.book.tasks.standings import standing_of_thing
 from rodhand.book.telling import in_name_order, names_in_words
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of
 from rodhand.book.work.happenings import saver_sub_on
 from rodhand.record.book import Book
 from rodhand.record.book_things import Thing

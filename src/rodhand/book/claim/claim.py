@@ -34,7 +34,8 @@ from rodhand.book.claim.views import ClaimThing, ClaimView, DatedLine, IncidentR
 from rodhand.book.opening import entries_in, open_assessment
 from rodhand.book.owner.schedule import bought_typed, first_set_of, last_where, type_of
 from rodhand.book.views import Figures
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of
 from rodhand.book.yard.thing_page import thing_view
 from rodhand.record.entry import Entry
 from rodhand.record.verify import Verification, verify_known

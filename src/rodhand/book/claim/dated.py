@@ -9,7 +9,8 @@ from rodhand.book.bore.bore_page import life_figure
 from rodhand.book.claim.views import DatedLine, KnownThen
 from rodhand.book.entry.history import history_of, typed_in_words
 from rodhand.book.tasks.standings import standing_of_thing
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of
 from rodhand.book.yard.thing_page import thing_verdicts
 from rodhand.record.entry import Entry
 from rodhand.record.marks import fold

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from rodhand.book.claim.views import BendOver, LookRow, MakeupRow, PassOfThing
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of
 from rodhand.book.work.happenings import over_steers, spikes
-from rodhand.book.work.lives import BoreOfRod
 from rodhand.book.work.pass_work import PassWork
+from rodhand.book.work.rod_history import BoreOfRod
 from rodhand.drillstring.turns import TurnRung
 from rodhand.record.book_bores import Bore, BorePass
 from rodhand.units import Figure, Standing

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.views import HistoryLine
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of
 from rodhand.record.book import Book
 from rodhand.record.book_things import Thing
 from rodhand.record.entry import Entry

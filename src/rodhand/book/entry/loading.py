@@ -10,9 +10,9 @@ from typing import Literal
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.entry.keeping import Entered, enter
-from rodhand.book.work.assess import is_invented
 from rodhand.book.work.box_of import NoSuchRigError, rig_named
 from rodhand.book.work.box_order import BoxOrder, order_now
+from rodhand.book.work.in_force import is_invented
 from rodhand.book.work.stays import is_away, stay_at, stays_of
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book

@@ -9,8 +9,8 @@ from pathlib import Path
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.entry.keeping import Entered, enter
-from rodhand.book.work.assess import is_invented
 from rodhand.book.work.box_order import order_now
+from rodhand.book.work.in_force import is_invented
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
 from rodhand.record.book_things import Thing

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from rodhand.advice.verdict import Sentence
-from rodhand.book.work.assess import is_invented
+from rodhand.book.work.in_force import is_invented
 from rodhand.record.book import Book
 from rodhand.record.journal import Journal
 from rodhand.record.kept_open import journal_of

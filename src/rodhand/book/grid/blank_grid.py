@@ -13,8 +13,8 @@ from rodhand.book.grid.grid import (
     grid_columns,
     system_of_rig,
 )
-from rodhand.book.work.assess import is_invented
 from rodhand.book.work.box_of import rig_named, rods_of_rig, row_and_place
+from rodhand.book.work.in_force import is_invented
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
 from rodhand.record.database import FILE_NAME

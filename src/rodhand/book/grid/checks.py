@@ -25,8 +25,8 @@ from rodhand.book.grid.plan import (
     save_rows,
     standing,
 )
-from rodhand.book.work.assess import is_invented
 from rodhand.book.work.box_of import rig_named, rods_of_rig, row_and_place
+from rodhand.book.work.in_force import is_invented
 from rodhand.book.work.tables import data_rows
 from rodhand.faults import Fault
 from rodhand.record.book import Book

@@ -17,8 +17,8 @@ from rodhand.book.grid.grid import (
 )
 from rodhand.book.grid.plan import GridFaultsError, Plan, standing, write
 from rodhand.book.grid.signs import DITTO, SMUDGED
-from rodhand.book.work.assess import is_invented
 from rodhand.book.work.box_of import rig_named, rods_of_rig, row_and_place
+from rodhand.book.work.in_force import is_invented
 from rodhand.faults import Fault
 from rodhand.record.book import Book
 from rodhand.record.entry import Draft, Entry

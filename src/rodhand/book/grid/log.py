@@ -23,8 +23,8 @@ from rodhand.book.grid.grid import (
     system_of_rig,
 )
 from rodhand.book.grid.plan import Subject, common_head, row_of, save_rows, standing
-from rodhand.book.work.assess import is_invented
 from rodhand.book.work.box_of import offered_rods
+from rodhand.book.work.in_force import is_invented
 from rodhand.record.book import Book
 from rodhand.record.book_bores import Bore
 from rodhand.record.entry import Entry

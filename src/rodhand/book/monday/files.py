@@ -15,7 +15,9 @@ from pathlib import Path
 from rodhand.book.entry.carrying import back_up, restore, take_lines
 from rodhand.book.opening import entries_in, today_of
 from rodhand.book.tasks.changed_rules import settle
-from rodhand.book.work.assess import Assessment, assess, is_invented, newest_day
+from rodhand.book.work.assess import Assessment, assess
+from rodhand.book.work.days import newest_day
+from rodhand.book.work.in_force import is_invented
 from rodhand.faults import BadInputError, CannotReadError
 from rodhand.record.backup import BESIDE, MANIFEST, read_manifest
 from rodhand.record.database import FILE_NAME

@@ -10,7 +10,8 @@ from rodhand.book.monday.files import FileRead
 from rodhand.book.owner.schedule import last_where, rig_of, type_of
 from rodhand.book.tasks.task_parts import GONE
 from rodhand.book.telling import in_name_order, names_in_words
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of
 from rodhand.record.book_things import Thing
 from rodhand.record.marks import fold
 from rodhand.words import say

@@ -10,10 +10,11 @@ from numpy.typing import NDArray
 
 from rodhand.book.plan.planned_wear import planned_wear
 from rodhand.book.tasks.set_tasks import bores_of_rig
-from rodhand.book.work.assess import Assessment, classes_of, rod_type_named
+from rodhand.book.work.assess import Assessment, classes_of
 from rodhand.book.work.booked import BoreToCome
 from rodhand.book.work.bore_work import place_key
 from rodhand.book.work.moments import places_alone
+from rodhand.book.work.rod_types import rod_type_named
 from rodhand.steel.rod_type import RodType
 from rodhand.units import Standing
 from rodhand.wear.declared_past import bore_damage

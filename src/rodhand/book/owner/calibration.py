@@ -6,9 +6,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
 from rodhand.book.work.class_factors import class_names
-from rodhand.book.work.lives import RodHistory
+from rodhand.book.work.days import day_of
+from rodhand.book.work.rod_history import RodHistory
 from rodhand.drillstring.turns import TurnRung
 from rodhand.record.book_looks import Break
 from rodhand.record.choices import SECTIONS as SAID_SECTIONS

@@ -22,10 +22,11 @@ from rodhand.book.tasks.standings import STRICT_UNDER, all_standings
 from rodhand.book.tasks.task_parts import in_use, where_of
 from rodhand.book.telling import in_name_order
 from rodhand.book.views import Figures
-from rodhand.book.work.assess import Assessment, rod_type_named
+from rodhand.book.work.assess import Assessment
 from rodhand.book.work.booked import BoreToCome, booked_work
 from rodhand.book.work.box_places import places_now
 from rodhand.book.work.prices import ALL, others_told, owner_prices
+from rodhand.book.work.rod_types import rod_type_named
 from rodhand.units import Figure, Standing
 
 Floats = NDArray[np.float64]

@@ -18,7 +18,7 @@ from rodhand.book.bore.bore_page import life_figure
 from rodhand.book.opening import open_assessment
 from rodhand.book.tasks.standings import standing_of_thing
 from rodhand.book.work.assess import Assessment
-from rodhand.book.work.lives import RodHistory
+from rodhand.book.work.rod_history import RodHistory
 from rodhand.book.work.stays import stay_on
 from rodhand.faults import BadInputError, CannotReadError, Fault
 from rodhand.record.book_things import RodSet, Thing

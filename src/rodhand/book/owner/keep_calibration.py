@@ -10,8 +10,9 @@ from rodhand.advice.verdict import Sentence
 from rodhand.book.entry.keeping import Entered, enter
 from rodhand.book.opening import open_assessment
 from rodhand.book.owner.calibration import CalibrationView, calibration_view
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
 from rodhand.book.work.class_factors import calibration_in_force, why_not_used
+from rodhand.book.work.days import day_of
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book_looks import ClassCalibration
 from rodhand.record.choices import CALIBRATED_CLASSES, CLASS_CALIBRATION

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from rodhand.book.bore.bore_page import life_figure
 from rodhand.book.bore.expected_wear import Expected, anywhere
 from rodhand.book.tasks.standings import recorded_sums
-from rodhand.book.work.lives import RodHistory
+from rodhand.book.work.rod_history import RodHistory
 from rodhand.units import Figure, Standing
 from rodhand.wear.life_used import Contribution, Sums, add_up, life_of_sums
 

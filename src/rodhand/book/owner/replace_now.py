@@ -10,8 +10,8 @@ from rodhand.book.views import Figures
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.booked import booked_work
 from rodhand.book.work.box_places import places_now
-from rodhand.book.work.lives import RodHistory
 from rodhand.book.work.prices import owner_prices
+from rodhand.book.work.rod_history import RodHistory
 from rodhand.book.yard.thing_page import chance_like_last
 from rodhand.units import Figure, Standing
 

@@ -12,8 +12,9 @@ from rodhand.advice.verdict import Sentence
 from rodhand.book.bore.expected_wear import Expected, anywhere, expected_wear, rods_needed
 from rodhand.book.owner.on_the_way import OnTheWay
 from rodhand.book.tasks.set_tasks import bores_of_rig
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
 from rodhand.book.work.booked import BoreToCome
+from rodhand.book.work.days import day_of
 from rodhand.book.work.prices import owner_prices
 from rodhand.units import Figure, Standing
 

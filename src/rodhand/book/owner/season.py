@@ -23,9 +23,10 @@ from rodhand.book.tasks.standings import all_standings, recorded_design
 from rodhand.book.tasks.task_parts import in_use
 from rodhand.book.tasks.week import this_week
 from rodhand.book.views import Figures, WeekLine
-from rodhand.book.work.assess import Assessment, day_of
-from rodhand.book.work.lives import rotating_time
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of
 from rodhand.book.work.prices import others_told, owner_prices
+from rodhand.book.work.rods_of_bore import rotating_time
 from rodhand.record.choices import GONE
 from rodhand.units import Figure, Standing
 

@@ -8,7 +8,8 @@ from rodhand.advice.verdict import Sentence
 from rodhand.book.bore.bore_cost import spent
 from rodhand.book.owner.lacking import Lacking, lacking, lacking_rods
 from rodhand.book.views import Figures
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of
 from rodhand.book.work.prices import ALL, owner_prices
 from rodhand.record.book import Book
 from rodhand.record.book_looks import Break, Dressing

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from rodhand.advice.verdict import Sentence
-from rodhand.book.work.assess import front_of
+from rodhand.book.work.bore_done import front_of
 from rodhand.book.work.hole_of import Hole, hole_of
 from rodhand.hole.planned_path import PlannedPath
 from rodhand.record.book import Book

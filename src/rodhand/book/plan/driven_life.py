@@ -10,8 +10,9 @@ from numpy.typing import NDArray
 from rodhand.advice.verdict import Sentence
 from rodhand.book.plan.plan_views import LifeRow
 from rodhand.book.plan.planned_bore import Steering, headings_of, planned_state
-from rodhand.book.work.assess import NO_CONDITION, Assessment
+from rodhand.book.work.assess import Assessment
 from rodhand.book.work.bore_work import BoreWork, plan_curvature
+from rodhand.book.work.conditions import NO_CONDITION
 from rodhand.book.work.laid_strings import bore_powers
 from rodhand.hole.planned_path import PlannedPath
 from rodhand.record.planned import Plan

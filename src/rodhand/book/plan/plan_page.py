@@ -34,7 +34,8 @@ from rodhand.book.plan.plan_work import PlanWork, plan_work
 from rodhand.book.plan.planned import Asked, NoSuchPlanError, asked_of, plan_named, plans_of
 from rodhand.book.plan.planned_bore import steering_of
 from rodhand.book.plan.planned_wear import KEPT_PLAN, candidates
-from rodhand.book.work.assess import day_of, is_invented
+from rodhand.book.work.days import day_of
+from rodhand.book.work.in_force import is_invented
 from rodhand.faults import BadInputError, Fault
 from rodhand.hole.planned_path import PlannedPath, own_path
 from rodhand.record.book import Book

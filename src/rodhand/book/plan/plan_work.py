@@ -18,8 +18,8 @@ from rodhand.book.plan.plan_pull import (
 )
 from rodhand.book.plan.planned_bore import Steering
 from rodhand.book.plan.planned_wear import life_by_place, wear_of_path
-from rodhand.book.work.assess import habits_of
 from rodhand.book.work.force_work import strand_of
+from rodhand.book.work.habits import habits_of
 from rodhand.drillstring.passes import PassKind
 from rodhand.drillstring.pullback_load import STRING_FRICTION
 from rodhand.drillstring.soft_string import Motion, Strand, from_tool, rotating, sliding

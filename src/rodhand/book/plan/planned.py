@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rodhand.book.work.assess import rod_type_named
+from rodhand.book.work.rod_types import rod_type_named
 from rodhand.hole.plan_limits import (
     COMMON_CLEARANCE,
     HOLE_OVER_JOINT,

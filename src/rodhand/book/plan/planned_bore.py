@@ -10,17 +10,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rodhand.book.plan.plan_pull import planned_pull, rig_of
-from rodhand.book.work.assess import (
-    NO_CONDITION,
-    default_curves,
-    front_of,
-    habits_of,
-    in_order_of_work,
-    rod_type_of_bore,
-)
+from rodhand.book.work.bore_done import front_of
 from rodhand.book.work.bore_work import BoreWork, work_bore
+from rodhand.book.work.conditions import NO_CONDITION
+from rodhand.book.work.habits import habits_of
 from rodhand.book.work.hole_of import hole_of
+from rodhand.book.work.in_force import default_curves
 from rodhand.book.work.pass_work import Habits
+from rodhand.book.work.rod_types import in_order_of_work, rod_type_of_bore
 from rodhand.drillstring.meetings import PinToward
 from rodhand.hole.bend_states import BendState
 from rodhand.hole.best_path import USUAL_VERTICAL

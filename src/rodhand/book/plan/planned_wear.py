@@ -11,8 +11,9 @@ from numpy.typing import NDArray
 
 from rodhand.book.plan.planned import asked_of
 from rodhand.book.plan.planned_bore import Steering, planned_bore, steering_of
-from rodhand.book.work.assess import Assessment, default_curves
+from rodhand.book.work.assess import Assessment
 from rodhand.book.work.bore_work import BoreWork, place_key
+from rodhand.book.work.in_force import default_curves
 from rodhand.book.work.moments import places_alone
 from rodhand.hole.plan_limits import PlanAsk
 from rodhand.hole.planned_path import PlannedPath, own_path, plan_paths

@@ -6,10 +6,11 @@ from dataclasses import dataclass
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.telling import names_in_words
-from rodhand.book.work.assess import front_of, rod_type_of_bore
 from rodhand.book.work.at_hand import rods_at_places
+from rodhand.book.work.bore_done import front_of
 from rodhand.book.work.hole_of import Hole
 from rodhand.book.work.over_limits import LimitedBend, hold_against
+from rodhand.book.work.rod_types import rod_type_of_bore
 from rodhand.book.work.who import WhoInBore
 from rodhand.drillstring.places_in import places_in
 from rodhand.record.book import Book

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from rodhand.advice.suspects import GaugeLook, gauge_faults
-from rodhand.book.work.assess import day_of
+from rodhand.book.work.days import day_of
 from rodhand.record.book import Book
 from rodhand.record.marks import fold
 from rodhand.record.rig_day import GaugePoint

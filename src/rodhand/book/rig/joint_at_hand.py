@@ -8,9 +8,10 @@ from rodhand.book.rig.makeup import makeup
 from rodhand.book.rig.makeup_answer import MakeupAnswer
 from rodhand.book.rig.makeup_rig import RigForMakeup, rig_in_book
 from rodhand.book.rig.worn_makeup import wear_share
-from rodhand.book.work.assess import day_of, rod_type_named, rod_type_of_bore
 from rodhand.book.work.at_hand import AtHand, at_hand, who_stood_in
+from rodhand.book.work.days import day_of
 from rodhand.book.work.gauge_register import read_with
+from rodhand.book.work.rod_types import rod_type_named, rod_type_of_bore
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
 from rodhand.steel.rod_type import RodType

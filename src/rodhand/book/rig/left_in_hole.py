@@ -9,8 +9,8 @@ from rodhand.book.entry.keeping import enter
 from rodhand.book.opening import book_in
 from rodhand.book.rig.pullback import end_pullback, has_ended, last_pullback
 from rodhand.book.views import LeftInHole
-from rodhand.book.work.assess import day_of
 from rodhand.book.work.at_hand import rig_of
+from rodhand.book.work.days import day_of
 from rodhand.book.work.in_hole import StringInHole, string_in_hole
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from rodhand.book.work.assess import day_of
+from rodhand.book.work.days import day_of
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book
 from rodhand.record.damage import whole_entries

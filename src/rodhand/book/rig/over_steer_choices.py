@@ -12,8 +12,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rodhand.book.rig.way_search import MOST_SIDEWAYS, worked_way
-from rodhand.book.work.assess import Assessment, BoreDone, bore_as_if
-from rodhand.book.work.lives import BoreOfRod
+from rodhand.book.work.assess import Assessment, bore_as_if
+from rodhand.book.work.bore_done import BoreDone
+from rodhand.book.work.rod_history import BoreOfRod
 from rodhand.hole.plan_limits import InWay
 from rodhand.hole.run import Run, run_from
 from rodhand.hole.way_around import Place

@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 from rodhand.advice.verdict import Sentence
 from rodhand.book.rig.this_rod import pilot_and_room
 from rodhand.book.rig.way_utilities import ways_of
-from rodhand.book.work.assess import rod_type_of_bore
 from rodhand.book.work.hole_of import Hole
+from rodhand.book.work.rod_types import rod_type_of_bore
 from rodhand.hole.plan_limits import InWay
 from rodhand.hole.way_around import Place
 from rodhand.record.book import Book

@@ -10,9 +10,9 @@ from rodhand.book.entry.keeping import enter
 from rodhand.book.entry.press import Press
 from rodhand.book.opening import book_in
 from rodhand.book.rig.rows_tomorrow import RowsTomorrow, rows_tomorrow
-from rodhand.book.work.assess import is_invented
 from rodhand.book.work.at_hand import AtHand, at_hand, entered_last, rods_in_string
 from rodhand.book.work.happenings import RETIRED_PLACES, whereabouts_of
+from rodhand.book.work.in_force import is_invented
 from rodhand.book.work.verdicts import caution
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book

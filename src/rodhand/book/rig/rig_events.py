@@ -14,7 +14,6 @@ from rodhand.book.rig.left_in_hole import left_in_hole
 from rodhand.book.source_words import source_in_words
 from rodhand.book.telling import in_name_order, names_in_words
 from rodhand.book.views import LeftInHole
-from rodhand.book.work.assess import default_rules, is_invented
 from rodhand.book.work.at_hand import AtHand, at_hand, bores_of, drilled_by, who_stood_in
 from rodhand.book.work.event_checks import (
     NO_TORQUE,
@@ -24,6 +23,7 @@ from rodhand.book.work.event_checks import (
     concerned_by,
     odd_things,
 )
+from rodhand.book.work.in_force import default_rules, is_invented
 from rodhand.book.work.verdicts import caution
 from rodhand.book.work.who import WhoInBore
 from rodhand.faults import BadInputError, Fault

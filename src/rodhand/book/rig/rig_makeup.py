@@ -19,12 +19,9 @@ from rodhand.book.rig.makeup_answer import MakeupAnswer
 from rodhand.book.rig.makeup_rig import RigForMakeup
 from rodhand.book.rig.rig_events import event_press
 from rodhand.book.rig.worn_makeup import wear_share
-from rodhand.book.work.assess import (
-    is_invented,
-    settings_in_force,
-)
 from rodhand.book.work.at_hand import AtHand, at_hand
 from rodhand.book.work.event_checks import NO_TORQUE
+from rodhand.book.work.in_force import is_invented, settings_in_force
 from rodhand.book.work.verdicts import caution, source_of
 from rodhand.faults import BadInputError, Fault
 from rodhand.record.book import Book

@@ -16,7 +16,8 @@ from rodhand.book.rig.pilot_stand import PilotStand, pilot_stand
 from rodhand.book.rig.way_plan import plan_at
 from rodhand.book.rig.way_search import Worked, worked_way
 from rodhand.book.rig.way_utilities import known_of
-from rodhand.book.work.assess import Assessment, is_invented
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.in_force import is_invented
 from rodhand.book.work.prices import owner_prices
 from rodhand.record.book import Book
 from rodhand.record.book_bores import Bore

@@ -14,8 +14,10 @@ from rodhand.book.entry.press import Press
 from rodhand.book.opening import book_in
 from rodhand.book.source_words import source_in_words
 from rodhand.book.tasks.task_parts import link_to
-from rodhand.book.work.assess import Assessment, day_of, is_invented
+from rodhand.book.work.assess import Assessment
 from rodhand.book.work.at_hand import rig_of
+from rodhand.book.work.days import day_of
+from rodhand.book.work.in_force import is_invented
 from rodhand.book.work.tables import data_rows
 from rodhand.book.work.verdicts import caution
 from rodhand.faults import BadInputError, Fault

@@ -22,7 +22,6 @@ from rodhand.book.rig.plan_target import PlanTarget, plan_target
 from rodhand.book.rig.two_devices import two_devices
 from rodhand.book.rig.two_views import TwoDevices
 from rodhand.book.telling import names_in_words
-from rodhand.book.work.assess import front_of, is_invented, rod_type_of_bore
 from rodhand.book.work.at_hand import (
     AtHand,
     at_hand,
@@ -31,7 +30,10 @@ from rodhand.book.work.at_hand import (
     rods_at_places,
     who_stood_in,
 )
+from rodhand.book.work.bore_done import front_of
 from rodhand.book.work.hole_of import Hole, hole_of
+from rodhand.book.work.in_force import is_invented
+from rodhand.book.work.rod_types import rod_type_of_bore
 from rodhand.book.work.verdicts import caution
 from rodhand.faults import BadInputError, Fault
 from rodhand.hole.limits import LONG_LIFE_DIAMETERS

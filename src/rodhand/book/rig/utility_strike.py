@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from rodhand.book.opening import book_in
-from rodhand.book.work.assess import day_of, is_invented
 from rodhand.book.work.at_hand import at_hand
+from rodhand.book.work.days import day_of
+from rodhand.book.work.in_force import is_invented
 from rodhand.record.book import Book
 from rodhand.record.choices import UTILITIES
 from rodhand.record.marks import fold

@@ -19,8 +19,9 @@ from rodhand.book.rig.way_plan import plan_at
 from rodhand.book.rig.way_search import MOST_SIDEWAYS, Worked, worked_way
 from rodhand.book.rig.way_utilities import known_of, passings
 from rodhand.book.rig.way_views import WayRow, WayView, aside_figures, depth_figures
-from rodhand.book.work.assess import is_invented, rod_type_of_bore
 from rodhand.book.work.at_hand import drilled_by
+from rodhand.book.work.in_force import is_invented
+from rodhand.book.work.rod_types import rod_type_of_bore
 from rodhand.book.work.verdicts import caution
 from rodhand.faults import BadInputError, Fault
 from rodhand.hole.run import run_from

@@ -8,7 +8,7 @@ from rodhand.book.plan.planned import plan_named, utilities_of
 from rodhand.book.rig.pilot_stand import PilotStand
 from rodhand.book.rig.way_plan import plan_at
 from rodhand.book.rig.way_views import Points, WayDrawing
-from rodhand.book.work.assess import front_of
+from rodhand.book.work.bore_done import front_of
 from rodhand.book.work.hole_of import Hole
 from rodhand.book.work.old_holes import hole_left
 from rodhand.hole.plan_limits import DEPTH_ERROR

@@ -23,14 +23,9 @@ from rodhand.book.tasks.rule_snapshot import (
     write_snapshot,
 )
 from rodhand.book.tasks.standings import all_standings
-from rodhand.book.work.assess import (
-    Assessment,
-    assess,
-    is_invented,
-    settings_begun,
-    settings_in_force,
-)
+from rodhand.book.work.assess import Assessment, assess
 from rodhand.book.work.class_factors import calibration_in_force
+from rodhand.book.work.in_force import is_invented, settings_begun, settings_in_force
 from rodhand.book.work.tables import built_in_rod_types
 from rodhand.faults import CannotReadError
 from rodhand.record.book_looks import ClassCalibration, Setting

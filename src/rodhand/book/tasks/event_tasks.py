@@ -6,7 +6,8 @@ from rodhand.advice.this_week import Task
 from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.book.source_words import source_in_words
 from rodhand.book.tasks.task_parts import link_to, make_task, minutes_for, not_looked_since
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of
 from rodhand.book.work.event_checks import OddThing, checks_after
 from rodhand.book.work.odd_in_bores import odd_in_bores
 from rodhand.book.work.verdicts import caution

@@ -9,8 +9,9 @@ from rodhand.advice.this_week import Task
 from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.book.tasks.set_tasks import bores_of_rig, leading_on, order_of_bore
 from rodhand.book.tasks.task_parts import in_use, make_task
-from rodhand.book.work.assess import Assessment, last_day_of
+from rodhand.book.work.assess import Assessment
 from rodhand.book.work.box_order import order_now
+from rodhand.book.work.days import last_day_of
 from rodhand.book.work.verdicts import caution, source_of
 from rodhand.units import Figure, Standing
 

@@ -7,9 +7,9 @@ from functools import cache
 
 from rodhand.advice.card_readings import Doubt, impossible
 from rodhand.book.tasks.standings import new_sizes
-from rodhand.book.work.assess import type_of_thing
 from rodhand.book.work.bows import taken_of_check
 from rodhand.book.work.in_hole import InHole, in_hole
+from rodhand.book.work.rod_types import type_of_thing
 from rodhand.faults import Fault
 from rodhand.record.book import Book
 from rodhand.record.book_looks import Check

@@ -22,7 +22,8 @@ from rodhand.book.tasks.task_parts import (
 )
 from rodhand.book.telling import names_in_words
 from rodhand.book.work import verdicts
-from rodhand.book.work.assess import Assessment, day_of, last_day_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of, last_day_of
 from rodhand.book.work.happenings import (
     is_about_a_wrench,
     saver_sub_on,

@@ -13,13 +13,9 @@ from rodhand.book.tasks.rule_snapshot import Batch, Change, Move, read_snapshot
 from rodhand.book.tasks.standings import held_standings
 from rodhand.book.telling import in_name_order
 from rodhand.book.views import MovedBatch, MovedRow
-from rodhand.book.work.assess import (
-    Assessment,
-    day_of,
-    default_rules,
-    settings_begun,
-    settings_in_force,
-)
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of
+from rodhand.book.work.in_force import default_rules, settings_begun, settings_in_force
 from rodhand.record.book import Book
 from rodhand.record.book_looks import Setting
 from rodhand.units import Figure, Standing

@@ -7,12 +7,13 @@ from functools import lru_cache
 from rodhand.advice.card import NewSizes
 from rodhand.advice.fitness import Given, Happening, Held, Reason, RodState, standing_of
 from rodhand.advice.looks import Finding, standing_findings
-from rodhand.book.work.assess import Assessment, day_of, origins_of
+from rodhand.book.work.assess import Assessment
 from rodhand.book.work.booked import booked_work
+from rodhand.book.work.days import day_of, origins_of
 from rodhand.book.work.gauge_register import looks_with_errors
-from rodhand.book.work.lives import RodHistory
 from rodhand.book.work.odd_in_bores import all_happenings
 from rodhand.book.work.outside import DECLARED, FORMER
+from rodhand.book.work.rod_history import RodHistory
 from rodhand.book.work.stays import found_source
 from rodhand.record.book import Book
 from rodhand.record.book_looks import StandingGiven

@@ -9,10 +9,11 @@ from rodhand.book.tasks.over_rows import over_row
 from rodhand.book.tasks.standings import all_standings
 from rodhand.book.telling import names_in_words
 from rodhand.book.views import OverSteerRow, WeekLine, WeekView
-from rodhand.book.work.assess import Assessment, without_rod_type
+from rodhand.book.work.assess import Assessment
 from rodhand.book.work.box_places import where_they_lie
 from rodhand.book.work.moments import moment_of
 from rodhand.book.work.names_then import NamesThen
+from rodhand.book.work.rod_types import without_rod_type
 from rodhand.record.intake import as_fault
 from rodhand.units import Figure, Standing
 from rodhand.words import kept_by_language, render_fault, say

@@ -16,7 +16,8 @@ from rodhand.book.tasks.task_parts import (
     not_looked_since,
 )
 from rodhand.book.work import verdicts
-from rodhand.book.work.assess import Assessment, day_of, in_order_of_work, last_day_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of, last_day_of
 from rodhand.book.work.happenings import (
     LowMakeup,
     low_makeups,
@@ -27,6 +28,7 @@ from rodhand.book.work.happenings import (
     untold_open,
 )
 from rodhand.book.work.opened_joints import opened_joints
+from rodhand.book.work.rod_types import in_order_of_work
 from rodhand.words import say
 
 NEWS_FOR_DAYS = 30

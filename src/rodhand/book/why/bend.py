@@ -10,8 +10,9 @@ import numpy as np
 from rodhand.advice.verdict import Sentence
 from rodhand.book.bore.bore_page import NoSuchBoreError
 from rodhand.book.why.why import NoSuchNumberError, WhyInput, WhyPart, WhyView
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
 from rodhand.book.work.bore_work import BoreWork
+from rodhand.book.work.days import day_of
 from rodhand.book.work.over_limits import HeldAgainst, LimitedBend
 from rodhand.hole.bends import HoleBends
 from rodhand.hole.limits import USUAL_CUTOFFS

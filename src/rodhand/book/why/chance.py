@@ -8,7 +8,7 @@ from rodhand.advice.verdict import Sentence
 from rodhand.book.why.why import NoSuchNumberError, WhyInput, WhyPart, WhyView, text
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.class_factors import calibration_in_force, class_names
-from rodhand.book.work.lives import RodHistory
+from rodhand.book.work.rod_history import RodHistory
 from rodhand.book.yard.thing_page import NoSuchThingError
 from rodhand.units import Figure, Standing
 from rodhand.wear.chance import (

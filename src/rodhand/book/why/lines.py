@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.bore_work import BoreWork, place_key
 from rodhand.book.work.counted_bend import counted_lines
-from rodhand.book.work.lives import BoreOfRod, RodHistory
 from rodhand.book.work.pass_work import PassWork
+from rodhand.book.work.rod_history import BoreOfRod, RodHistory
 from rodhand.drillstring.turns import ASSUMED_RUNGS, TurnRung
 from rodhand.record.book_bores import BorePass
 from rodhand.units import Figure, Standing

@@ -13,7 +13,7 @@ from rodhand.book.rig.makeup import makeup
 from rodhand.book.rig.makeup_answer import MakeupAnswer
 from rodhand.book.rig.worn_makeup import wear_share
 from rodhand.book.why.why import WhyInput, WhyPart, WhyView, text
-from rodhand.book.work.assess import is_invented
+from rodhand.book.work.in_force import is_invented
 from rodhand.faults import BadInputError
 from rodhand.record.book import Book
 from rodhand.steel.rod_type import RodType

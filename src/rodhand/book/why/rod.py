@@ -10,7 +10,7 @@ from rodhand.book.why.lines import WhyPass, passes_of
 from rodhand.book.why.why import NoSuchNumberError, WhyInput
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.class_factors import calibration_in_force, class_names
-from rodhand.book.work.lives import BoreOfRod, RodHistory
+from rodhand.book.work.rod_history import BoreOfRod, RodHistory
 from rodhand.book.yard.thing_page import NoSuchThingError
 from rodhand.record.marks import fold
 from rodhand.steel.tube import ELASTIC_MODULUS

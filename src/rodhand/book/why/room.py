@@ -9,8 +9,11 @@ from rodhand.advice.verdict import Sentence
 from rodhand.book.opening import book_in
 from rodhand.book.rig.this_rod import RoomView, pilot_and_room
 from rodhand.book.why.why import NoSuchNumberError, WhyInput, WhyPart, WhyView
-from rodhand.book.work.assess import day_of, front_of, is_invented, rod_type_of_bore
 from rodhand.book.work.at_hand import at_hand
+from rodhand.book.work.bore_done import front_of
+from rodhand.book.work.days import day_of
+from rodhand.book.work.in_force import is_invented
+from rodhand.book.work.rod_types import rod_type_of_bore
 from rodhand.hole.limits import USUAL_CUTOFFS
 from rodhand.hole.readings import ReadingError
 from rodhand.record.book import Book

@@ -6,11 +6,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from rodhand.book.work.assess import day_of, without_the_away
 from rodhand.book.work.box_of import NoSuchRigError, rig_named
 from rodhand.book.work.box_order import order_of
+from rodhand.book.work.days import day_of
 from rodhand.book.work.stays import rods_of_rig, stays_of
 from rodhand.book.work.who import WhoInBore, asks_for_others, who_in_bore
+from rodhand.book.work.who_stood import without_the_away
 from rodhand.record.book import Book
 from rodhand.record.book_bores import Bore, BorePass
 from rodhand.record.marks import fold

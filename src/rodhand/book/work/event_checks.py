@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-from rodhand.book.work.assess import day_of
 from rodhand.book.work.at_hand import InString, rods_in_string
+from rodhand.book.work.days import day_of
 from rodhand.book.work.happenings import saver_sub_of
 from rodhand.book.work.tables import data_rows
 from rodhand.book.work.who import WhoInBore

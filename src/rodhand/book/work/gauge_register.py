@@ -9,7 +9,8 @@ from rodhand.advice.gauge_state import Calibrated, GaugeState, gauge_state
 from rodhand.advice.looks import Look
 from rodhand.advice.this_week import Task
 from rodhand.advice.verdict import Sentence, Verdict
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of
 from rodhand.book.work.verdicts import caution
 from rodhand.record.book import Book
 from rodhand.record.book_looks import Check

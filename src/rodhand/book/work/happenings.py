@@ -9,12 +9,13 @@ from functools import lru_cache
 
 from rodhand.advice.fitness import Happening, days_between
 from rodhand.advice.suspects import is_under_torqued
-from rodhand.book.work.assess import Assessment, day_of, last_day_of
+from rodhand.book.work.assess import Assessment
 from rodhand.book.work.bore_work import BoreWork
-from rodhand.book.work.lives import Outside
+from rodhand.book.work.days import day_of, last_day_of
 from rodhand.book.work.opened_joints import OpenJoint, opened_bores, opened_joints
 from rodhand.book.work.outside import DECLARED, FORMER
 from rodhand.book.work.over_limits import LimitedBend
+from rodhand.book.work.rod_history import Outside
 from rodhand.book.work.stays import found_source
 from rodhand.drillstring.ledger import TOUCHING
 from rodhand.drillstring.stood import Stood, stood_through

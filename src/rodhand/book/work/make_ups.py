@@ -10,7 +10,8 @@ import numpy as np
 
 from rodhand.advice.looks import NEW_STEEL, words_in
 from rodhand.advice.suspects import GALLING
-from rodhand.book.work.assess import Assessment, day_of, origins_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of, origins_of
 from rodhand.book.work.happenings import saver_sub_on
 from rodhand.book.work.pass_work import PassWork
 from rodhand.book.work.who import WhoInBore

@@ -9,8 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rodhand.book.work.bore_work import BoreWork, ConditionOf, place_key, work_until
-from rodhand.book.work.lives import BoreOfRod, rods_of_bore
 from rodhand.book.work.over_limits import LimitedBend
+from rodhand.book.work.rod_history import BoreOfRod
+from rodhand.book.work.rods_of_bore import rods_of_bore
 from rodhand.book.work.who import WhoInBore
 from rodhand.drillstring.ledger import book_turns, turns_tighter_than
 from rodhand.drillstring.passes import Leg

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.telling import names_in_words
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
 from rodhand.book.work.box_places import rows_in_words
+from rodhand.book.work.days import day_of
 from rodhand.record.book_things import Thing
 from rodhand.wear.who_stood import WhoStood
 from rodhand.words import say

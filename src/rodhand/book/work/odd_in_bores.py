@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from functools import lru_cache
 
 from rodhand.advice.fitness import Happening
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of
 from rodhand.book.work.event_checks import OddThing, concerned_by, odd_things
 from rodhand.book.work.happenings import happenings_of
 from rodhand.book.work.overloads import overloads

@@ -11,7 +11,7 @@ import numpy as np
 from rodhand.advice.verdict import Sentence
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.bore_work import BoreWork, place_key
-from rodhand.book.work.lives import BoreOfRod, RodHistory
+from rodhand.book.work.rod_history import BoreOfRod, RodHistory
 from rodhand.book.work.shoulder_work import PassShoulders, could_open, shoulders_of
 from rodhand.units import Figure, Standing
 from rodhand.wear.sections import SECTIONS, THREAD_SHARE, Section

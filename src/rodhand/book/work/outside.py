@@ -10,7 +10,8 @@ import numpy as np
 
 from rodhand.advice.fitness import days_between
 from rodhand.book.work.bore_work import BoreWork
-from rodhand.book.work.lives import BoreOfRod, Outside, rotating_time, scaled
+from rodhand.book.work.rod_history import BoreOfRod, Outside, scaled
+from rodhand.book.work.rods_of_bore import rotating_time
 from rodhand.book.work.stays import FOREIGN, Stays, Stretch, unseen_stretches
 from rodhand.record.book import Book
 from rodhand.record.book_things import FormerUse, RodSet

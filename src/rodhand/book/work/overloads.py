@@ -13,8 +13,9 @@ from functools import lru_cache
 
 import numpy as np
 
-from rodhand.book.work.assess import Assessment, last_day_of
+from rodhand.book.work.assess import Assessment
 from rodhand.book.work.bore_work import BoreWork
+from rodhand.book.work.days import last_day_of
 from rodhand.book.work.force_places import (
     Limits,
     Loads,

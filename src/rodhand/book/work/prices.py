@@ -8,7 +8,9 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 
 from rodhand.advice.verdict import Sentence
-from rodhand.book.work.assess import Assessment, day_of, settings_in_force
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of
+from rodhand.book.work.in_force import settings_in_force
 from rodhand.record.choices import LOST
 from rodhand.record.marks import fold
 from rodhand.record.order import known_by, struck_entries

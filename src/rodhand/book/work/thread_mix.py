@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from rodhand.book.work.assess import type_of_thing
+from rodhand.book.work.rod_types import type_of_thing
 from rodhand.faults import Fault
 from rodhand.record.book import Book
 from rodhand.record.entry import Draft

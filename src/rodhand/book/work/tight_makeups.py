@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from rodhand.advice.suspects import OVER_TORQUE_ABOVE
-from rodhand.book.work.assess import Assessment, last_day_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import last_day_of
 from rodhand.book.work.happenings import rods_at
 from rodhand.book.work.joint_makeups import gauge_truth, told_by_station
 

@@ -8,10 +8,11 @@ from functools import lru_cache
 
 from rodhand.advice.looks import INCH, NEW_STEEL
 from rodhand.advice.rules import Rule
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of
 from rodhand.book.work.gauge_register import ReadWith, read_with
-from rodhand.book.work.lives import BoreOfRod
 from rodhand.book.work.make_ups import make_ups_on_record
+from rodhand.book.work.rod_history import BoreOfRod
 from rodhand.record.book_looks import Check
 from rodhand.record.book_things import Thing
 from rodhand.steel.rod_type import RodType

@@ -8,7 +8,8 @@ from functools import lru_cache
 
 from rodhand.advice.checks_due import CheckHistory, Work
 from rodhand.book.tasks.task_parts import in_use, where_of
-from rodhand.book.work.assess import Assessment, day_of, last_day_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of, last_day_of
 from rodhand.book.work.event_checks import event_checks
 from rodhand.book.work.happenings import is_about_a_wrench, saver_sub_on, spikes
 from rodhand.book.work.odd_in_bores import odd_in_bores

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from rodhand.advice.verdict import Sentence
 from rodhand.book.bore.bore_page import life_figure
 from rodhand.book.views import IdentityRow
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of
 from rodhand.book.work.outside import FORMER
 from rodhand.book.work.stays import AWAY, stay_on
 from rodhand.record.book_things import Thing

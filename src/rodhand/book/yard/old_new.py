@@ -12,8 +12,9 @@ from rodhand.book.opening import open_assessment
 from rodhand.book.tasks.standings import findings_of
 from rodhand.book.tasks.task_parts import in_use, where_of
 from rodhand.book.telling import in_name_order
-from rodhand.book.work.assess import Assessment, type_of_thing
+from rodhand.book.work.assess import Assessment
 from rodhand.book.work.box_of import NoSuchRigError
+from rodhand.book.work.rod_types import type_of_thing
 from rodhand.book.work.thread_mix import thread_faults
 from rodhand.book.work.verdicts import caution
 from rodhand.book.yard.rod_card import slug

@@ -13,7 +13,7 @@ from rodhand.advice.rules import Rule
 from rodhand.advice.verdict import Sentence
 from rodhand.book.opening import book_in
 from rodhand.book.source_words import source_in_words
-from rodhand.book.work.assess import is_invented, settings_in_force
+from rodhand.book.work.in_force import is_invented, settings_in_force
 from rodhand.book.work.in_hole import InHole, in_hole
 from rodhand.book.work.stays import stays_of
 from rodhand.book.work.tables import data_rows

@@ -15,8 +15,9 @@ from rodhand.book.rig.left_in_hole import say_out
 from rodhand.book.source_words import source_in_words
 from rodhand.book.tasks.look_faults import reading_fault, shown_as_typed, where_on_card
 from rodhand.book.tasks.standings import new_sizes
-from rodhand.book.work.assess import default_rules, type_of_thing
 from rodhand.book.work.bows import taken_of_check
+from rodhand.book.work.in_force import default_rules
+from rodhand.book.work.rod_types import type_of_thing
 from rodhand.book.yard.card_photos import CardPhoto, keep_photos
 from rodhand.book.yard.rod_card import card_items, card_view, refusal, thing_in
 from rodhand.faults import BadInputError, Fault

@@ -15,13 +15,9 @@ from rodhand.book.entry.keeping import enter
 from rodhand.book.opening import book_in, open_assessment
 from rodhand.book.rig.worn_makeup import worn_makeup
 from rodhand.book.tasks.standings import findings_of, last_full_look, standing_of_thing
-from rodhand.book.work.assess import (
-    Assessment,
-    default_curves,
-    default_words,
-    settings_in_force,
-)
+from rodhand.book.work.assess import Assessment
 from rodhand.book.work.box_places import places_now
+from rodhand.book.work.in_force import default_curves, default_words, settings_in_force
 from rodhand.book.work.prices import owner_prices
 from rodhand.book.work.tables import data_rows
 from rodhand.book.work.verdicts import caution

@@ -16,9 +16,9 @@ from rodhand.book.work import verdicts
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.bore_work import BoreWork
 from rodhand.book.work.happenings import saver_sub_on
-from rodhand.book.work.lives import BoreOfRod, RodHistory
 from rodhand.book.work.opened_joints import open_facts
 from rodhand.book.work.outside import DECLARED, FORMER
+from rodhand.book.work.rod_history import BoreOfRod, RodHistory
 from rodhand.book.yard.identity import identity_rows, others_with_marks, where_on
 from rodhand.drillstring.ledger import book_turns
 from rodhand.record.book_things import Thing

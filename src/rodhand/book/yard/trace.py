@@ -11,7 +11,8 @@ from rodhand.book.tasks.standings import all_standings
 from rodhand.book.tasks.task_parts import in_use
 from rodhand.book.tasks.walking import WalkStop, place_in_words, walking_order
 from rodhand.book.telling import in_name_order
-from rodhand.book.work.assess import Assessment, day_of
+from rodhand.book.work.assess import Assessment
+from rodhand.book.work.days import day_of
 from rodhand.book.work.make_ups import ENDS, EndLife, OnRecord, make_ups_on_record
 from rodhand.book.work.verdicts import caution
 from rodhand.book.yard.thing_page import NoSuchThingError
