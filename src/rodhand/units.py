@@ -127,6 +127,8 @@ QUANTITIES: Mapping[str, Quantity] = {
 
 NEVER_NOUGHT = ("money", "money_per_metre", "rods_used", "fine_rods_used")
 """Quantities of which a little is printed as less than the last digit, never as 0."""
+TWO_DIGITS = ("money",)
+"""Quantities printed with two digits below 10, to a hundredth at the finest, else whole."""
 
 
 def to_si(value: float, dimension: str, suffix: str) -> float:
@@ -209,7 +211,8 @@ def show(value: float | None, quantity: str, system: System, unit: bool = True) 
     -------
     str
         The printed number; an en dash when unknown, never 0. Of `NEVER_NOUGHT` what is above 0
-        and would be rounded to it is printed as less than one of the last digit.
+        and would be rounded to it is printed as less than one of the last digit; of `TWO_DIGITS`
+        what is below 10 has two.
 
     Examples
     --------
@@ -217,6 +220,8 @@ def show(value: float | None, quantity: str, system: System, unit: bool = True) 
     '10.0\\xa0ft'
     >>> show(None, "length", "us")
     '–'
+    >>> [show(each, "money", "us") for each in (12.3, 1.23, 0.123, 0.00123, 0.0)]
+    ['12', '1.2', '0.12', '<0.01', '0']
     """
     if value is None or math.isnan(value):
         return "–"
@@ -225,6 +230,7 @@ def show(value: float | None, quantity: str, system: System, unit: bool = True) 
     if math.isinf(value):
         return "∞"
     number = 100.0 * math.tan(value) if quantity == "slope" else value / factor
+    decimals = _decimals(number, quantity, decimals)
     if round(number, decimals) == 0:
         least = 10.0**-decimals
         tiny = quantity in NEVER_NOUGHT and number > 0.0
@@ -232,6 +238,15 @@ def show(value: float | None, quantity: str, system: System, unit: bool = True) 
     else:
         text = f"{number:,.{decimals}f}"
     return f"{text}\u00a0{name}" if unit and name else text
+
+
+def _decimals(number: float, quantity: str, decimals: int) -> int:
+    """Decimals of a printed number: as its quantity says, or as many as make two digits."""
+    if quantity not in TWO_DIGITS or number == 0.0:
+        return decimals
+    if abs(round(number, 1)) >= 10.0:
+        return 0
+    return 1 if abs(round(number, 2)) >= 1.0 else 2
 
 
 def printed(value: float, quantity: str, system: System) -> float:
@@ -250,7 +265,8 @@ def printed(value: float, quantity: str, system: System) -> float:
     _, factor, decimals = kind.metric if system == "metric" else kind.us
     if quantity == "slope":
         return math.atan(round(100.0 * math.tan(value), decimals) / 100.0)
-    return round(value / factor, decimals) * factor
+    number = value / factor
+    return round(number, _decimals(number, quantity, decimals)) * factor
 
 
 def printed_enough(value: float, quantity: str, more: bool) -> float:

@@ -23,7 +23,7 @@ from rodhand.book.tasks.standings import recorded_design
 from rodhand.book.twin import twin
 from rodhand.book.work.assess import Assessment, assess
 from rodhand.book.work.prices import OwnerPrices, owner_prices
-from rodhand.units import show
+from rodhand.units import printed, show
 from rodhand.wear.survival import Lasted
 
 STEADY = [-20.0 + 3.0 * k for k in range(1, 13)]
@@ -164,10 +164,21 @@ def test_without_a_price_wear_is_told_in_lives() -> None:
 
 
 def test_a_little_money_is_never_printed_as_nothing() -> None:
-    assert show(0.3, "money", "metric") == "<1"
+    assert show(0.004, "money", "metric") == "<0.01"
     assert show(0.004, "money_per_metre", "metric") == "<0.01\u00a0/ m"
     assert show(0.0, "money", "us") == "0"
     assert show(None, "money", "us") == "–"
+
+
+def test_money_below_ten_has_two_digits() -> None:
+    """Rounded by hand: two ends of a rod that cost 1.2 and 1.4 do not both read 1."""
+    told = {
+        1234.5: "1,234", 12.4: "12", 9.96: "10", 9.94: "9.9", 1.24: "1.2", 1.36: "1.4",
+        0.996: "1.0", 0.994: "0.99", 0.3: "0.30", 0.05: "0.05", -1.24: "-1.2",
+    }  # fmt: skip
+    for value, text in told.items():
+        assert show(value, "money", "metric") == text
+        assert printed(value, "money", "us") == float(text.replace(",", ""))
 
 
 def test_a_break_costs_what_is_lost_with_it() -> None:
