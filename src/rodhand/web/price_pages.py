@@ -44,7 +44,7 @@ def add_price(app: FastAPI, desk: object) -> None:
             view = price_view(folder, name, int(typed) if known else None)
         except NoSuchBoreError as error:
             raise NotHereError(str(error)) from error
-        if "line" in request.query_params:
+        if "line" in request.query_params and not wants_json(request):
             return html(request, "_price_line.html", view=view)
         more = {"typed": typed, "fault": told}
         if told:

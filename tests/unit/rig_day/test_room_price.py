@@ -90,3 +90,39 @@ def test_without_a_plan_the_price_is_unknown_until_rods_are_told(client: TestCli
     assert 'value="0"' in wrong.text
     assert "aria-invalid" in wrong.text
     assert client.get("/bore/B9/price").status_code == 404
+
+
+def text_of(client: TestClient, path: str) -> str:
+    return re.sub("<[^>]+>", "", client.get(path).text)
+
+
+def test_the_late_line_tells_what_its_twin_tells(client: TestClient, folder: Path) -> None:
+    planned(folder)
+    tell(folder, [("price", {"what": "new rod", "price": "400", "currency": "coins"})])
+    twin = client.get("/bore/B1/price.json?line=1").json()
+    assert twin == client.get("/bore/B1/price.json").json()
+    line = text_of(client, "/bore/B1/price?line=1")
+    values = [each for told in twin["view"]["told"] for each in told["values"].values()]
+    named = [each["figure"] for each in values if isinstance(each, dict)]
+    assert named[0] == "price.B1.plan.end"
+    assert len(named) == 4  # end, rods, all rods together, money
+    for each in named:
+        shown = twin["figures"][each]["shown_metric"]
+        assert shown.replace("\u00a0", " ") in line.replace("\u00a0", " ")
+    assert "coins" in values
+
+
+def test_what_spares_rods_says_why(client: TestClient, folder: Path) -> None:
+    """After a sharp bend down the plan bends back; a bend on in the same curve spares nothing."""
+    why = "lies straighter across the bend behind"
+    assert why not in text_of(client, "/bore/B1/price?to_drill=5")
+    planned(folder)
+    tell(folder, [("reading", {"bore": "B1", "station": "8", "pitch_pct": "-9"})])
+    answer = client.get("/bore/B1/price.json").json()
+    together = answer["figures"]["price.B1.plan.together"]["value"]
+    assert together < 0.0
+    told = answer["view"]["told"][1]
+    assert told["key"] == "price.spared"
+    assert answer["figures"][told["values"]["together"]["figure"]]["value"] == -together
+    assert why in text_of(client, "/bore/B1/price?line=1")
+    assert text_of(client, "/bore/B1/price").count(why) == 1

@@ -38,6 +38,11 @@ class PriceRow:
     code: str
     figures: Figures
 
+    @property
+    def spares(self) -> bool:
+        """Whether it takes less of all rods together than straight on."""
+        return (self.figures["together"].value or 0.0) < 0.0
+
 
 @dataclass(frozen=True)
 class PriceView:
@@ -209,11 +214,21 @@ def _told(
     found = [Sentence(f"price.{code}", {"pitch": figures["end"], "rods": rods})]
     if figures["together"].value is None:
         return (*found, Sentence("price.life_unknown"))
-    found.append(Sentence("price.costs", {"together": figures["together"]}))
+    found.append(_compared(figures["together"], key))
     money = figures["money"].value
     if money is None:
-        return (*found, Sentence("price.money_unknown"))
-    saved = "_saved" if money < 0.0 else ""
-    shown = Figure(f"{key}.money{saved}", abs(money), "money", C)
-    found.append(Sentence(f"price.money{saved}", {"money": shown, "currency": currency}))
+        found.append(Sentence("price.money_unknown"))
+    else:
+        saved = "_saved" if money < 0.0 else ""
+        shown = Figure(f"{key}.money{saved}", abs(money), "money", C)
+        found.append(Sentence(f"price.money{saved}", {"money": shown, "currency": currency}))
     return tuple(found)
+
+
+def _compared(together: Figure, key: str) -> Sentence:
+    """What it takes, or spares, of all rods together."""
+    more = together.value or 0.0
+    if more >= 0.0:
+        return Sentence("price.costs", {"together": together})
+    spared = Figure(f"{key}.spared", -more, together.quantity, together.standing)
+    return Sentence("price.spared", {"together": spared})
