@@ -75,6 +75,7 @@ class Quantity:
 QUANTITIES: Mapping[str, Quantity] = {
     "length": Quantity("m", ("m", 1.0, 2), ("ft", FOOT, 1)),
     "distance": Quantity("m", ("m", 1.0, 1), ("ft", FOOT, 0)),
+    "long_distance": Quantity("m", ("m", 1.0, 0), ("ft", FOOT, 0)),
     "radius": Quantity("m", ("m", 1.0, 1), ("ft", FOOT, 0)),
     "size": Quantity("m", ("mm", 1e-3, 1), ("in", INCH, 3)),
     "fine_size": Quantity("m", ("mm", 1e-3, 2), ("in", INCH, 3)),

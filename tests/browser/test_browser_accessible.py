@@ -28,7 +28,7 @@ RIG_PAGES = (
 )  # fmt: skip
 YARD_PAGES = (
     "/bore/B1/way", "/check/M-01", "/verdict/M-01", "/copies", "/checks-due", "/bore/B1", "/yard",
-    "/turning/Rig-40", "/order/Rig-40", "/two/B1", "/plan", "/",
+    "/turning/Rig-40?work=1", "/order/Rig-40", "/two/B1", "/plan", "/",
 )  # fmt: skip
 RULES = {"color-contrast-enhanced": {"enabled": True}, "target-size": {"enabled": True}}
 WIDTHS = {"en": 360, "es": 768}

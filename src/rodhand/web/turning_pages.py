@@ -1,4 +1,5 @@
-"""The page of what turning the rods over would give, with its drawing."""
+"""The page of what turning the rods over would give, with its drawing; until it is worked out, a
+page that says so and asks for it."""
 
 from __future__ import annotations
 
@@ -10,9 +11,9 @@ from rodhand.book.opening import open_assessment
 from rodhand.book.order.turning import turning_view
 from rodhand.sheets.turning_drawing import turning_svg
 from rodhand.web.as_of import as_of_asked
-from rodhand.web.asked import system_of
+from rodhand.web.asked import system_of, wants_json
 from rodhand.web.desk import folder_of
-from rodhand.web.pages import page_or_twin
+from rodhand.web.pages import html, page_or_twin
 from rodhand.web.pressing import of_rig
 
 SEASONS_OF_PAGE = 100
@@ -36,7 +37,14 @@ def add_turning(app: FastAPI, desk: object) -> None:
     @app.get("/turning/{rig:path}")
     def turning(request: Request, rig: str) -> Response:
         assessment = open_assessment(folder, as_of_asked(request))
-        view = of_rig(lambda: turning_view(assessment, rig, SEASONS_OF_PAGE), rig)
+        at_once = not wants_json(request) and "work" not in request.query_params
+        view = of_rig(
+            lambda: turning_view(assessment, rig, SEASONS_OF_PAGE, only_kept=at_once), rig
+        )
+        if view.state == "to work":
+            worked = request.url.include_query_params(work="1").query
+            return html(request, "turning_wait.html", view=view, invented=view.invented,
+                        worked=f"?{worked}", seasons=SEASONS_OF_PAGE)  # fmt: skip
         system = system_of(request)
         return page_or_twin(
             request, "turning.html", view,

@@ -71,10 +71,23 @@ def test_buying_is_spread_by_rows_by_hand() -> None:
     ]
 
 
-def test_drawing_tells_every_way_and_its_interval(tmp_path: Path) -> None:
-    """A figure by every bar and one in the table below, of each way the page's twin tells."""
+def test_page_says_that_it_works_and_then_tells_every_way(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Nothing kept: the page says so and leads to itself worked out, in the language and units.
+
+    A figure by every bar and one in the table below, of each way the page's twin tells.
+    """
+    monkeypatch.setenv("RODHAND_CACHE", str(tmp_path / "cache"))
+    monkeypatch.setattr("rodhand.web.turning_pages.SEASONS_OF_PAGE", 2)
     tell(tmp_path / "b", RIG)
     client = TestClient(create_app(BookDesk(tmp_path / "b")), base_url="http://127.0.0.1:8420")
+    first = client.get("/turning/Rig-40?units=us").text
+    assert '<meta http-equiv="refresh" content="0; url=?units=us&amp;work=1">' in first
+    assert "<progress" in first
+    assert "data-key" not in first
+    worked = client.get("/turning/Rig-40?units=us&work=1").text
+    assert "<progress" not in worked
     page = client.get("/turning/Rig-40").text
     view = client.get("/turning/Rig-40.json").json()["view"]
     for row in view["rows"]:

@@ -59,7 +59,8 @@ class TurningView:
     Parameters
     ----------
     state : str
-        ``known``; ``type`` where no rod type is known.
+        ``known``; ``type`` where no rod type is known; ``to work`` where only kept seasons were
+        asked for and none are.
     own : int
         Own bores drawn from; 0 for invented ones.
     due : Due or None
@@ -162,9 +163,9 @@ def _gather(
 
 def turning_view(
     assessment: Assessment, rig: str, seasons: int, processes: int = 1,
-    told: Callable[[int, int], None] | None = None,
+    told: Callable[[int, int], None] | None = None, only_kept: bool = False,
 ) -> TurningView:  # fmt: skip
-    """What turning would give on a rig.
+    """What turning would give on a rig; with `only_kept` nothing that takes seconds is worked out.
 
     Raises
     ------
@@ -185,6 +186,8 @@ def turning_view(
     case, own = found
     key = key_of(case, seasons, SEED)
     what = kept(key)
+    if what is None and only_kept:
+        return TurningView(assessment.invented, name, "to work", own)
     if what is None:
         what = run(case, seasons, SEED, processes, told)
         keep(key, what)
@@ -202,7 +205,7 @@ def turning_view(
 def _of_policy(own: str, what: Seasons, k: int, stand: Standing) -> dict[str, Figure]:
     hours = 3600.0 * what.break_hours[:, k]
     return {
-        "retire": median_band(f"{own}.retire", what.retire_metres[:, k], "distance", stand),
+        "retire": median_band(f"{own}.retire", what.retire_metres[:, k], "long_distance", stand),
         "first_break": median_band(f"{own}.first_break", hours, "hours", stand),
         "breaks": _mean(f"{own}.breaks", what.breaks[:, k], stand),
     }

@@ -76,7 +76,7 @@ def due_of(rig: str, what: Seasons, case: TurningCase, stand: Standing) -> Due |
         is used longer than that.
     """
     own = f"turning.{rig}.due"
-    first = median_band(f"{own}.first", what.retire_metres[:, TURNED], "distance", stand)
+    first = median_band(f"{own}.first", what.retire_metres[:, TURNED], "long_distance", stand)
     if first.value is None:
         return None
     rows = tuple(DueRow(how, _shares(f"{own}.{how}", what, k, stand))
@@ -88,10 +88,10 @@ def due_of(rig: str, what: Seasons, case: TurningCase, stand: Standing) -> Due |
     values: dict[str, str | Figure] = {
         "first": first,
         "soon": soon,
-        "window": Figure(f"{own}.window", WINDOW * first.value, "distance", stand),
+        "window": Figure(f"{own}.window", WINDOW * first.value, "long_distance", stand),
     }
     spread: dict[str, str | Figure] = {
-        "each": Figure(f"{own}.each", each, "distance", stand),
+        "each": Figure(f"{own}.each", each, "long_distance", stand),
         "bores": Figure(f"{own}.bores", each / bore, "count", stand),
         "rods": Figure(f"{own}.rods", float(max(sizes)), "count", stand),
     }
@@ -114,7 +114,7 @@ def _shares(own: str, what: Seasons, k: int, stand: Standing) -> dict[str, Figur
         if share > 0.0:
             name = f"used_{100.0 * share:.0f}"
             metres = what.used_metres[:, k, at]
-            found[name] = median_band(f"{own}.{name}", metres, "distance", stand)
+            found[name] = median_band(f"{own}.{name}", metres, "long_distance", stand)
     return found
 
 
@@ -123,7 +123,7 @@ def _purchase(
 ) -> Purchase:
     key = f"{own}.purchase.{number}"
     return Purchase(number, {
-        "at": Figure(f"{key}.at", metres, "distance", stand),
+        "at": Figure(f"{key}.at", metres, "long_distance", stand),
         "bores": Figure(f"{key}.bores", metres / bore, "count", stand),
         "rods": Figure(f"{key}.rods", float(rods), "count", stand),
         "used": Figure(f"{key}.used", used, "share", stand),
