@@ -51,5 +51,14 @@ def enter(
 
         for asked in asked_about(book, [entry.id for entry in entered.entries]):
             print(say("keep.look_again", told=tell(asked, "metric")), file=sys.stderr)
+    if kind == "booked-bore":
+        from rodhand.book.opening import book_in
+        from rodhand.book.telling import tell
+        from rodhand.book.work.booked import booked_of_begun
+
+        read = book_in(book)
+        for entry in entered.entries:
+            for asked in booked_of_begun(read, entry=entry.id):
+                print(say("keep.look_again", told=tell(asked, "metric")), file=sys.stderr)
     for entry in entered.entries:
         print(entry.id)

@@ -137,6 +137,21 @@ def test_booked_bores_are_planned_together(folder: Path) -> None:
     assert "3. N3" in told.output
 
 
+def test_a_bore_booked_when_it_was_drilled_is_told_wherever_bookings_stand(folder: Path) -> None:
+    """Kept and counted for nothing; told by the entry, the command, the forecast and the order."""
+    client = TestClient(create_app(BookDesk(folder)), base_url="http://127.0.0.1:8420")
+    typed = {"v.bore": "b1", "v.rig": "Rig-40", "v.length": "40", "u.length": "ft"}
+    entry = client.post("/enter/booked-bore", data=typed)
+    told = "B1 has rows already: this booking counts for nothing."
+    assert entry.status_code == 200
+    pages = [client.get(f"/{path}").text for path in ("forecast", "booked-order/Rig-40")]
+    assert [told in page for page in (entry.text, *pages)] == [True] * 3
+    args = ["enter", "booked-bore", "--book", str(folder), "--rig", "Rig-40", "--length_ft", "40"]
+    assert told in CliRunner().invoke(command, [*args, "--bore", "B1"]).stderr
+    assert "rows already" not in CliRunner().invoke(command, [*args, "--bore", "B2"]).stderr
+    assert client.get("/booked-order/Rig-40.json").json()["view"]["lists"][0]["bore"] == "B2"
+
+
 @pytest.mark.parametrize("system", ["metric", "us"])
 @pytest.mark.parametrize("language", ["en", "es"])
 def test_paper_of_booked_bores_has_a_page_for_each(

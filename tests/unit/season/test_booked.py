@@ -6,7 +6,7 @@ import pytest
 
 from book_builder import ROD_TYPE, build_book
 from rodhand.book.work.assess import assess
-from rodhand.book.work.booked import booked_work
+from rodhand.book.work.booked import booked_of_begun, booked_work
 from rodhand.book.work.prices import owner_prices
 from rodhand.faults import BadInputError
 from rodhand.record.entry import Draft
@@ -72,6 +72,7 @@ def test_booked_bores_come_by_day_then_by_turn_and_one_begun_is_booked_no_more()
     assert found[0].length == pytest.approx(91.44)
     assert found[2].length is None
     assert found[2].ground == "sand"
+    assert booked_of_begun(book) == ()  # booked before its first row: drilled as it was booked
 
 
 def test_the_newest_price_counts_and_no_price_is_taken_from_another_currency() -> None:

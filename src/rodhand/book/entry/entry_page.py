@@ -6,9 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from rodhand.advice.verdict import Sentence
 from rodhand.book.entry.keeping import enter
 from rodhand.book.entry.typed_rows import drafts_of_values
-from rodhand.book.opening import entries_in
+from rodhand.book.opening import book_in, entries_in
+from rodhand.book.work.booked import booked_of_begun
 from rodhand.record.entry import Entry
 from rodhand.record.kind import Field, Kind
 from rodhand.record.kinds import KINDS
@@ -32,6 +34,8 @@ class EntryView:
         Column name, with its unit, to the text as typed.
     struck_why : str
         Reason of the entry that struck it; empty while it stands.
+    asked : tuple of Sentence
+        What is asked about it: of a booking, whether its bore was begun before.
     """
 
     id: str
@@ -41,6 +45,7 @@ class EntryView:
     by: str
     typed: Mapping[str, str]
     struck_why: str = ""
+    asked: tuple[Sentence, ...] = ()
 
 
 def kinds() -> Mapping[str, Kind]:
@@ -90,7 +95,14 @@ def entry_view(folder: Path, entry: str) -> EntryView:
     strike = strike_of(entry, entries)
     why = strike.payload.get("why", "") if strike else ""
     return EntryView(
-        found.id, found.kind, found.happened, found.entered, found.by, dict(found.payload), why
+        found.id,
+        found.kind,
+        found.happened,
+        found.entered,
+        found.by,
+        dict(found.payload),
+        why,
+        booked_of_begun(book_in(folder), entry=entry) if found.kind == "booked-bore" else (),
     )
 
 

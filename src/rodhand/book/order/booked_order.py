@@ -18,7 +18,7 @@ from rodhand.book.order.order_rows import StepRow, steps_of
 from rodhand.book.order.place_work import expected_work
 from rodhand.book.telling import names_in_words
 from rodhand.book.work.assess import Assessment
-from rodhand.book.work.booked import BoreToCome, booked_work
+from rodhand.book.work.booked import BoreToCome, booked_of_begun, booked_work
 from rodhand.book.work.box_of import NoSuchRigError, rig_named
 from rodhand.book.work.thread_mix import thread_faults
 from rodhand.book.work.verdicts import caution
@@ -110,7 +110,8 @@ def booked_view(assessment: Assessment, rig: str) -> BookedView:
         raise NoSuchRigError(rig)
     bores = [each for each in booked_work(assessment.book) if each.rig == name][:MOST_BORES]
     if not bores:
-        return BookedView(assessment.invented, name, "none")
+        notes = booked_of_begun(assessment.book, name)
+        return BookedView(assessment.invented, name, "none", notes=notes)
     works = [expected_work(assessment, name, rods_of(assessment, name, each), each)
              for each in bores]  # fmt: skip
     if any(work is None for work in works):
@@ -163,7 +164,7 @@ def _filled(
         inside = {rod for row in plan.boxes[k] for rod in row}
         beside = [rod for rod in case.rods if rod not in inside]
         replay(case.kind, plan.boxes[k], case.capacity, beside, way.todo)
-    notes = []
+    notes = [*booked_of_begun(assessment.book, rig)]
     if not priced:
         moves = Figure(f"{own}.assumed_moves", ASSUMED_MOVES_A_BREAK, "count", A)
         notes.append(Sentence("order.note_prices", {"moves": moves}))

@@ -23,7 +23,7 @@ from rodhand.book.tasks.task_parts import in_use, where_of
 from rodhand.book.telling import in_name_order
 from rodhand.book.views import Figures
 from rodhand.book.work.assess import Assessment
-from rodhand.book.work.booked import BoreToCome, booked_work
+from rodhand.book.work.booked import BoreToCome, booked_of_begun, booked_work
 from rodhand.book.work.box_places import places_now
 from rodhand.book.work.prices import ALL, others_told, owner_prices
 from rodhand.book.work.rod_types import rod_type_named
@@ -62,7 +62,8 @@ class RodAhead:
 
 @dataclass(frozen=True)
 class RigAhead:
-    """Booked work of one rig; order: what to order and when; unknown: what could not be told;
+    """Booked work of one rig; order: what to order and when; unknown: what could not be told,
+    bookings of bores already begun first;
     lacking: the price and the days to come that nobody gave; outlook: when its rods run down."""
 
     rig: str
@@ -174,7 +175,8 @@ def _rig(assessment: Assessment, rig: str, bores: Sequence[BoreToCome]) -> RigAh
     }
     return RigAhead(
         rig, rod_type, bool(place_of), tuple(rows),
-        tuple(ahead[name] for name in in_name_order(ahead)), order, (*unknown, *more),
+        tuple(ahead[name] for name in in_name_order(ahead)), order,
+        (*booked_of_begun(assessment.book, rig), *unknown, *more),
         tuple(lacked), runs_down(assessment, rig, rod_type, length, rods.values()),
     )  # fmt: skip
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from rodhand.advice.verdict import Sentence
 from rodhand.book.plan.planned import kept_length
 from rodhand.record.book import Book
 from rodhand.record.book_bores import Bore
@@ -85,6 +86,45 @@ def _length(book: Book, plan: Plan | None) -> float | None:
 def has_begun(bore: Bore) -> bool:
     """Whether a row of any pass of a bore is on record."""
     return any(each.readings for each in bore.passes)
+
+
+def booked_of_begun(book: Book, rig: str = "", entry: str = "") -> tuple[Sentence, ...]:
+    """What is said of bookings entered after their bore was begun: kept, counting for nothing.
+
+    Parameters
+    ----------
+    book : Book
+        The facts.
+    rig : str, optional
+        Only bores of this rig.
+    entry : str, optional
+        Only the booking of this entry.
+
+    Returns
+    -------
+    tuple of Sentence
+        Each with the bore. A booking entered before the first row of its bore is none of them.
+    """
+    entered = {fold(name): bore for name, bore in book.bores.items()}
+    of_begun = {
+        each.origin.entry: bore
+        for each in book.booked
+        if (bore := entered.get(fold(each.bore))) and has_begun(bore)
+        and (not rig or bore.rig == rig) and (not entry or each.origin.entry == entry)
+    }  # fmt: skip
+    if not of_begun:
+        return ()
+    place = {each.id: at for at, each in enumerate(book.entries)}
+    return tuple(
+        Sentence("booked.begun", {"bore": bore.name})
+        for booking, bore in of_begun.items()
+        if min(place[row] for row in _rows(bore)) < place[booking]
+    )
+
+
+def _rows(bore: Bore) -> list[str]:
+    """Entries of the rows of a bore."""
+    return [row.origin.entry for each in bore.passes for row in each.readings]
 
 
 def _to_come(booked: BookedBore, plans: dict[str, Plan], bore: Bore | None) -> BoreToCome:
