@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 
 from rodhand.faults import Fault
-from rodhand.units import show
+from rodhand.units import System, show
 
 MOST_RODS = 400
 STEEPEST_TARGET = 100.0
@@ -79,10 +79,16 @@ def plan_faults(values: Mapping[str, object], columns: Mapping[str, str]) -> Fou
             faults.append(Fault("plan_zero", "0", column=columns[name]))
     distance, start, end = (_number(values, n) for n in ("distance", "cover_from", "cover_to"))
     if start is not None and end is not None and end < start:
-        faults.append(Fault("plan_cover_order", column=columns["cover_to"]))
+        system = _system(columns["cover_to"])
+        faults.append(Fault("plan_cover_order", show(end, "length", system),
+                            column=columns["cover_to"],
+                            values={"start": show(start, "length", system)}))  # fmt: skip
     for name, place in (("cover_from", start), ("cover_to", end)):
         if place is not None and distance is not None and not 0.0 < place < distance:
-            faults.append(Fault("plan_cover_outside", column=columns[name]))
+            system = _system(columns[name])
+            faults.append(Fault("plan_cover_outside", show(place, "length", system),
+                                column=columns[name],
+                                values={"distance": show(distance, "length", system)}))  # fmt: skip
     for name in ("cover_from", "cover_to"):
         if name in columns and "cover" not in columns:
             faults.append(Fault("plan_cover_missing", column=columns[name]))
@@ -135,6 +141,11 @@ def price_faults(values: Mapping[str, object], columns: Mapping[str, str]) -> li
     if "price" in columns and "currency" not in columns:
         faults.append(Fault("price_currency", column="currency"))
     return faults
+
+
+def _system(column: str) -> System:
+    """Unit system a column was typed in, so that its fault tells it as typed."""
+    return "us" if column.endswith("_ft") else "metric"
 
 
 def _number(values: Mapping[str, object], name: str) -> float | None:

@@ -41,6 +41,16 @@ def test_all_that_is_wrong_with_a_plan_is_told_at_once() -> None:
     ]  # fmt: skip
 
 
+@pytest.mark.parametrize("unit", ["m", "ft"])
+def test_places_of_the_cover_are_told_as_typed(unit: str) -> None:
+    """What was typed, in its unit, and what is needed: fault by column."""
+    typed = {"cover_m": "2", f"cover_from_{unit}": "40", f"cover_to_{unit}": "20"}
+    faults = read_payload("plan", PLAN | typed).faults
+    told = [(each.column, each.found, each.values) for each in faults]
+    shown = {"m": ("20.00\u00a0m", "40.00\u00a0m"), "ft": ("20.0\u00a0ft", "40.0\u00a0ft")}[unit]
+    assert told == [(f"cover_to_{unit}", shown[0], {"start": shown[1]})]
+
+
 def test_cover_places_without_a_cover_are_refused() -> None:
     assert codes("plan", PLAN | {"cover_from_m": "10"})[0] == ["plan_cover_missing"]
 
