@@ -126,7 +126,7 @@ QUANTITIES: Mapping[str, Quantity] = {
 }
 
 
-NEVER_NOUGHT = ("money", "money_per_metre", "rods_used", "fine_rods_used")
+NEVER_NOUGHT = ("money", "money_per_metre", "rods_used", "fine_rods_used", "life")
 """Quantities of which a little is printed as less than the last digit, never as 0."""
 TWO_DIGITS = ("money",)
 """Quantities printed with two digits below 10, to a hundredth at the finest, else whole."""

@@ -9,7 +9,7 @@ import typer
 
 from rodhand.cli.book_options import DEFAULT_BOOK, BookFolder
 from rodhand.cli.exit_codes import ExitCode
-from rodhand.units import System
+from rodhand.units import Figure, System, show
 from rodhand.words import say
 
 if TYPE_CHECKING:
@@ -79,13 +79,14 @@ def _write(view: PlanView, book: Path, units: System, pdf: Path) -> None:
 
 def _lines(view: PlanView, units: System) -> list[str]:
     from rodhand.book.telling import tell
+    from rodhand.sheets.shown import told as told_with
 
     lines = [tell(view.told, units), *(f"- {tell(each, units)}" for each in view.changes)]
     lines += [tell(each, units) for each in (*view.life, *view.driven)]
-    lines += [tell(each, units) for each in view.limits]
+    lines += [told_with(each, lambda figure: _ranged(figure, units), str) for each in view.limits]
     for each in view.candidates:
         told = ", ".join(
-            f"{say(f'plan.column.{name}')} {each.figures[name].shown(units)}"
+            f"{say(f'plan.column.{name}')} {_ranged(each.figures[name], units)}"
             for name in COMPARED
             if name in each.figures
         )
@@ -115,3 +116,11 @@ def _lines(view: PlanView, units: System) -> list[str]:
             for row in view.life_rows
         ]  # fmt: skip
     return [*lines, "", *(tell(each, units) for each in view.cautions)]
+
+
+def _ranged(figure: Figure, units: System) -> str:
+    """A figure with its range, where it has one."""
+    low, high = (show(end, figure.quantity, units, unit=False) for end in (figure.low, figure.high))
+    if None in (figure.low, figure.high) or low == high:
+        return figure.shown(units)
+    return f"{figure.shown(units)} ({say('life.band', low=low, high=high)})"

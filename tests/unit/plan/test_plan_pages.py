@@ -16,6 +16,7 @@ from rodhand.book.plan.planned import in_way_of
 from rodhand.cli.main import app
 from rodhand.record.entry import Draft
 from rodhand.record.planned import Utility
+from rodhand.units import show
 from rodhand.web.app import create_app
 from rodhand.web.book_desk import BookDesk
 
@@ -83,7 +84,7 @@ def test_everything_wrong_is_told_beside_its_field(client: TestClient) -> None:
     wrong = FORM | {"v.distance": "0", "v.entry_pitch": "steep", "v.cover_to": "10", "v.plan": ""}
     answer = client.post("/plan", data=wrong)
     assert answer.status_code == 400
-    for told in ("more than 0", "cover to lies beyond cover from", 'value="steep"'):
+    for told in ("more than 0", "more than where cover holds from, 30.00", 'value="steep"'):
         assert told in answer.text
 
 
@@ -141,16 +142,25 @@ def test_what_is_to_keep_by_hand() -> None:
     assert unknown.keep == pytest.approx(0.25 + 0.1 + 3.0)
 
 
+def test_a_little_life_is_not_printed_as_none() -> None:
+    told = [show(each, "life", "metric") for each in (0.0, 0.00004, 0.00006)]
+    assert told == ["0.0000", "<0.0001", "0.0001"]
+
+
 def test_the_command(client: TestClient, tmp_path: Path) -> None:
     client.post("/plan", data=FORM)
     run = CliRunner()
     book = ["--book", str(tmp_path)]
     good = run.invoke(app, ["plan", "High Street", *book, "--json"])
     assert good.exit_code == 0
+    figures = json.loads(good.output)["figures"]
+    pull = next(each for key, each in figures.items() if key.endswith("easiest.pull"))
     assert json.loads(good.output)["view"]["shown"] == "easiest"
     paper = tmp_path / "plan.pdf"
     told = run.invoke(app, ["plan", "high street", *book, "--pdf", str(paper), "--units", "us"])
     assert told.exit_code == 0
     assert paper.read_bytes().startswith(b"%PDF")
+    low, high = (f"{pull[end] / 4.4482216152605:,.0f}" for end in ("low", "high"))
+    assert f"{pull['shown_us']} ({low} to {high})" in told.output
     client.post("/plan", data=FORM | {"v.cover": "9"})
     assert run.invoke(app, ["plan", "High Street", *book]).exit_code == 1
