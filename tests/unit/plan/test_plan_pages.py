@@ -84,7 +84,7 @@ def test_everything_wrong_is_told_beside_its_field(client: TestClient) -> None:
     wrong = FORM | {"v.distance": "0", "v.entry_pitch": "steep", "v.cover_to": "10", "v.plan": ""}
     answer = client.post("/plan", data=wrong)
     assert answer.status_code == 400
-    for told in ("more than 0", "more than where cover holds from, 30.00", 'value="steep"'):
+    for told in ("more than 0", "more than where cover holds from, 20.00", 'value="steep"'):
         assert told in answer.text
 
 
