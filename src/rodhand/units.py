@@ -118,6 +118,7 @@ QUANTITIES: Mapping[str, Quantity] = {
     "millionths": Quantity("1", ("×10⁻⁶", 1e-6, 2), ("×10⁻⁶", 1e-6, 2)),
     "fine_turns": Quantity("1", ("turns", 1.0, 1), ("turns", 1.0, 1)),
     "life": Quantity("1", ("", 1.0, 4), ("", 1.0, 4)),
+    "part_of_life": Quantity("1", ("%", 0.01, 4), ("%", 0.01, 4)),
     "per_1000_hours": Quantity("1/s", ("per 1,000 h", 1 / 3.6e6, 2), ("per 1,000 h", 1 / 3.6e6, 2)),
     "money": Quantity("1", ("", 1.0, 0), ("", 1.0, 0)),
     "money_per_metre": Quantity("1/m", ("/ m", 1.0, 2), ("/ ft", 1.0 / FOOT, 2)),
@@ -126,10 +127,10 @@ QUANTITIES: Mapping[str, Quantity] = {
 }
 
 
-NEVER_NOUGHT = ("money", "money_per_metre", "rods_used", "fine_rods_used", "life")
+NEVER_NOUGHT = ("money", "part_of_life", "money_per_metre", "rods_used", "fine_rods_used", "life")
 """Quantities of which a little is printed as less than the last digit, never as 0."""
-TWO_DIGITS = ("money",)
-"""Quantities printed with two digits below 10, to a hundredth at the finest, else whole."""
+TWO_DIGITS = {"money": 2, "part_of_life": 4}
+"""Quantities printed with two digits below 10, else whole, and their decimals at the finest."""
 
 
 def to_si(value: float, dimension: str, suffix: str) -> float:
@@ -223,6 +224,8 @@ def show(value: float | None, quantity: str, system: System, unit: bool = True) 
     '–'
     >>> [show(each, "money", "us") for each in (12.3, 1.23, 0.123, 0.00123, 0.0)]
     ['12', '1.2', '0.12', '<0.01', '0']
+    >>> [show(each, "part_of_life", "us", unit=False) for each in (0.0996, 0.0123, 3e-6, 3e-8)]
+    ['10', '1.2', '0.0003', '<0.0001']
     """
     if value is None or math.isnan(value):
         return "–"
@@ -245,9 +248,8 @@ def _decimals(number: float, quantity: str, decimals: int) -> int:
     """Decimals of a printed number: as its quantity says, or as many as make two digits."""
     if quantity not in TWO_DIGITS or number == 0.0:
         return decimals
-    if abs(round(number, 1)) >= 10.0:
-        return 0
-    return 1 if abs(round(number, 2)) >= 1.0 else 2
+    power = math.floor(math.log10(abs(float(f"{number:.1e}"))))
+    return min(max(1 - power, 0), TWO_DIGITS[quantity])
 
 
 def printed(value: float, quantity: str, system: System) -> float:

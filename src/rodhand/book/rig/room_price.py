@@ -189,10 +189,10 @@ def _figures(assessment: Assessment, more: dict[str, float], end: float, key: st
     return {
         "end": Figure(f"{key}.end", end, "slope", C),
         "dearest": Figure(
-            f"{key}.dearest", max(more.values()) if more else None, "millionths", known
+            f"{key}.dearest", max(more.values()) if more else None, "part_of_life", known
         ),
         "together": Figure(
-            f"{key}.together", sum(more.values()) if more else None, "millionths", known
+            f"{key}.together", sum(more.values()) if more else None, "part_of_life", known
         ),
         "money": Figure(f"{key}.money", money, "money", U if money is None else C),
     }

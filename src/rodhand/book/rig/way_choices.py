@@ -74,7 +74,7 @@ def _rods(assessment: Assessment, found: tuple[Choice, ...]) -> tuple[RodOfChoic
         RodOfChoices(
             assessment.book.things[key].name,
             {
-                each.code: Figure(f"way.{key}.{each.code}", each.life.get(key), "millionths", C)
+                each.code: Figure(f"way.{key}.{each.code}", each.life.get(key), "part_of_life", C)
                 for each in found
             },
         )
@@ -104,8 +104,8 @@ def _last_over(
 def _choice_row(choice: Choice, ahead: Ahead, stand: PilotStand, key: str) -> ChoiceRow:
     end, run = ahead.rods + choice.back, choice.run
     figures = {
-        "worst": Figure(f"{key}.worst", choice.worst, "millionths", C),
-        "together": Figure(f"{key}.together", choice.together, "millionths", C),
+        "worst": Figure(f"{key}.worst", choice.worst, "part_of_life", C),
+        "together": Figure(f"{key}.together", choice.together, "part_of_life", C),
         "pitch_at_end": Figure(f"{key}.pitch_at_end", float(run.pitch[end]), "slope", C),
         **depth_figures(key, "at_end", float(run.depth[end])),
         **depth_figures(key, "last", float(run.depth[-1])),
