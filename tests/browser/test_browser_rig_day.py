@@ -106,6 +106,30 @@ def test_a_day_at_the_rig(page: Page, book: Path) -> None:
     expect(page.get_by_text("not all done")).to_be_visible()
 
 
+def test_another_press_on_the_same_form_is_told_to_wait(page: Page, book: Path) -> None:
+    """Both in one breath of the page, so that no answer can come between them."""
+    page.goto("/rig-day/Rig-40")
+    told, moved = page.evaluate(
+        """() => {
+            const buttons = [...document.querySelectorAll('button[data-kind="event"]')];
+            const [one, other] = buttons;
+            const tops = () => buttons.map((each) => each.getBoundingClientRect().top);
+            const told = document.getElementById("press-told");
+            const before = tops();
+            const says = [];
+            for (const each of [one, one, other]) {
+                one.form.requestSubmit(each);
+                says.push(told.hidden ? "" : told.textContent);
+            }
+            return [says, tops().some((top, n) => top !== before[n])];
+        }"""
+    )
+    assert told == ["", "", "Wait: the last press is on its way."]
+    assert not moved
+    page.wait_for_url("**/rig-events/Rig-40?entry=*")
+    assert [kind for kind, _ in kept(book, BEGUN)] == ["event"]
+
+
 @pytest.mark.parametrize("width", [360, 768, 1280])
 def test_one_press_fills_the_screen_with_no_signal(
     page: Page, width: int, book: Path, signal: Signal

@@ -6,6 +6,7 @@
 (() => {
   const told = document.getElementById("press-told");
   let passed = null; // the button whose form may go on its own way
+  const underWay = new Map(); // of each form the button whose press has no answer yet
 
   /** Payload of a button; a rod set aside takes its why from the reason touched before it. */
   const payloadOf = async (form, button) => {
@@ -103,16 +104,18 @@
   // A page brought back by the browser's own way back takes presses again.
   window.addEventListener("pageshow", () => {
     passed = null;
-    document.querySelectorAll("[data-busy]").forEach((form) => delete form.dataset.busy);
+    underWay.clear();
   });
 
   document.addEventListener("submit", async (event) => {
     const { target: form, submitter: button } = event;
     if (!button?.dataset.kind || button === passed) return;
     event.preventDefault();
-    if (form.dataset.busy) return; // a second touch while the first is under way
-    form.dataset.busy = "yes";
+    const first = underWay.get(form);
+    if (first && first !== button) say(told.dataset.wait, "status");
+    if (first) return; // the same touched twice is one press
+    underWay.set(form, button);
     await press(form, button);
-    delete form.dataset.busy;
+    underWay.delete(form);
   });
 })();
