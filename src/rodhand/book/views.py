@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 from rodhand.advice.verdict import Sentence, Verdict
 from rodhand.book.rig.two_views import TwoDevices
+from rodhand.book.work.lacking import Lacking
 from rodhand.units import Figure
 
 Figures = Mapping[str, Figure]
@@ -158,8 +159,8 @@ class BoreView:
 
     at_pass, at: the pass and the tool's position shown (end of the bore when not asked).
     figures: length, at, rods, stations, deepest, rotating_time, turns_total. slider: for each
-    pass its name and first and last tool position [m]. cost: what it took of its rods; on no paper.
-    two: values several devices told of one rod.
+    pass its name and first and last tool position [m]. cost: what it took of its rods; lacking: the
+    price nobody gave for it; on no paper. two: values several devices told of one rod.
     """
 
     name: str
@@ -184,6 +185,7 @@ class BoreView:
     verdicts: tuple[Verdict, ...]
     measured_how: tuple[Sentence, ...]
     cost: Sentence | None = None
+    lacking: tuple[Lacking, ...] = ()
     two: TwoDevices | None = None
     old_holes: tuple[OldHoleView, ...] = ()
 

@@ -10,10 +10,10 @@ from rodhand.words import say
 NO_BREAK = "\u00a0"
 
 if TYPE_CHECKING:
-    from rodhand.book.owner.lacking import Lacking
     from rodhand.book.owner.money import MoneyView
     from rodhand.book.owner.wear_rates import RateRow
     from rodhand.book.views import Figures
+    from rodhand.book.work.lacking import Lacking
     from rodhand.units import Figure, System
 
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from rodhand.book.order.booked_order import BookedView
 from rodhand.book.order.order_rows import RodOrderView, StepRow
 from rodhand.book.telling import names_in_words, tell
+from rodhand.cli.money_lines import lacking_lines
 from rodhand.units import System, show
 from rodhand.words import say
 
@@ -44,6 +45,7 @@ def order_lines(view: RodOrderView, units: System) -> list[str]:
         chosen = f" ({say('order.chosen')})" if way.chosen else ""
         lines.append(f"   {say(f'order.how.{way.how}')}{chosen}: {told}")
     lines += ["", *(f"   {tell(each, units)}" for each in view.notes)]
+    lines += [f"   {each}" for each in lacking_lines(view.lacking)]
     return [*lines, f"   {say('order.chance_note')}"]
 
 
@@ -70,4 +72,5 @@ def booked_lines(view: BookedView, units: System) -> list[str]:
         lines += [f"   {tell(each, units)}" for each in bore.notes]
         lines += _step_lines(bore.steps)
         lines.append(f"   {say('order.use', rows=', '.join(map(str, bore.use)))}")
-    return [*lines, "", *(f"   {tell(each, units)}" for each in view.notes)]
+    lines += ["", *(f"   {tell(each, units)}" for each in view.notes)]
+    return [*lines, *(f"   {each}" for each in lacking_lines(view.lacking))]

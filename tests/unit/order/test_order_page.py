@@ -72,6 +72,33 @@ def test_booked_bore_and_own_prices_are_taken(folder: Path) -> None:
     assert "cost" in view.ways[0].figures
 
 
+def test_a_price_nobody_gave_is_named_with_the_form_to_type_it_in(folder: Path) -> None:
+    """The form has the currency of the other prices while they are in one."""
+    client = TestClient(create_app(BookDesk(folder)), base_url="http://127.0.0.1")
+    tell(folder, [("booked-bore", {"bore": "B2", "rig": "Rig-40", "length_ft": "40",
+                                   "under": "road"})])  # fmt: skip
+    none = rod_order_view(open_assessment(folder), "Rig-40").lacking
+    assert [each.link for each in none] == [
+        "/enter/price?what=break&focus=price", "/enter/price?what=rod+move&focus=price",
+    ]  # fmt: skip
+    assert rod_order_view(open_assessment(folder), "Rig-40", "", "20000", "20").lacking == ()
+    tell(folder, [("price", {"what": "break", "under": "water", "price": "30000",
+                             "currency": "USD"})])  # fmt: skip
+    one = rod_order_view(open_assessment(folder), "Rig-40").lacking
+    wanted = "/enter/price?what=break&under=road&currency=USD&focus=price"
+    assert [each.link for each in one] == [
+        wanted, "/enter/price?what=rod+move&currency=USD&focus=price",
+    ]  # fmt: skip
+    assert booked_view(open_assessment(folder), "Rig-40").lacking == one
+    for page in ("order", "booked-order"):
+        assert f'href="{wanted.replace("&", "&amp;")}"' in client.get(f"/{page}/Rig-40").text
+    field = client.get(wanted).text.partition('name="v.currency"')[2].partition(">")[0]
+    assert 'value="USD"' in field
+    tell(folder, [("price", {"what": "rig hour", "price": "200", "currency": "EUR"})])
+    two = rod_order_view(open_assessment(folder), "Rig-40").lacking
+    assert all("currency" not in each.link for each in two)
+
+
 @pytest.mark.parametrize(
     ("typed", "codes"),
     [

@@ -23,6 +23,7 @@ from rodhand.book.work.assess import Assessment, classes_of
 from rodhand.book.work.bore_work import BoreWork, place_key
 from rodhand.book.work.days import day_of
 from rodhand.book.work.happenings import over_steers
+from rodhand.book.work.lacking import lacking_rods
 from rodhand.book.work.moments import (
     RADII,
     Moment,
@@ -292,6 +293,7 @@ def bore_view(
         verdicts=tuple(_verdicts(assessment, name, rows)),
         measured_how=measured_how(work),
         cost=bore_cost(assessment, name),
+        lacking=lacking_rods(assessment, [work.rod_type.name]),
         two=two_devices(bore),
         old_holes=old_holes_of(assessment, name),
     )

@@ -11,7 +11,12 @@ from rodhand.advice.booked_order import booked_plan, booked_turnings
 from rodhand.advice.box_hands import replay
 from rodhand.advice.order_case import Arranged
 from rodhand.advice.verdict import Sentence
-from rodhand.book.order.order_asked import ASSUMED_MOVES_A_BREAK, owners_costs, rods_of
+from rodhand.book.order.order_asked import (
+    ASSUMED_MOVES_A_BREAK,
+    costs_lacking,
+    owners_costs,
+    rods_of,
+)
 from rodhand.book.order.order_case import RigCase, must_not_stand, rig_case
 from rodhand.book.order.order_notes import EXACT, not_broken_in
 from rodhand.book.order.order_rows import StepRow, steps_of
@@ -20,6 +25,7 @@ from rodhand.book.telling import names_in_words
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.booked import BoreToCome, booked_of_begun, booked_work
 from rodhand.book.work.box_of import NoSuchRigError, rig_named
+from rodhand.book.work.lacking import Lacking
 from rodhand.book.work.thread_mix import thread_faults
 from rodhand.book.work.verdicts import caution
 from rodhand.units import Figure, Standing
@@ -73,6 +79,8 @@ class BookedView:
         What planning saves against the cheapest turning; how surely it is the least.
     notes : tuple of Sentence
         What is assumed.
+    lacking : tuple of Lacking
+        Prices they are weighed by that nobody gave.
     """
 
     invented: bool
@@ -83,6 +91,7 @@ class BookedView:
     notes: tuple[Sentence, ...] = ()
     lists: tuple[BoreList, ...] = ()
     caution: Sentence | None = None
+    lacking: tuple[Lacking, ...] = ()
 
 
 def booked_view(assessment: Assessment, rig: str) -> BookedView:
@@ -174,7 +183,7 @@ def _filled(
     return BookedView(
         assessment.invented, rig, "known", _why(own, plan, turning, stand),
         _proved(own, plan),
-        tuple(notes), lists, caution("lifting"),
+        tuple(notes), lists, caution("lifting"), costs_lacking(assessment, bores),
     )  # fmt: skip
 
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 from rodhand.book.order.place_work import rod_type_of_rig
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.booked import BoreToCome
+from rodhand.book.work.lacking import Lacking, lacking
 from rodhand.book.work.prices import owner_prices
 from rodhand.faults import BadInputError, Fault
 
@@ -21,6 +23,18 @@ def owners_costs(assessment: Assessment, bore: BoreToCome | None) -> tuple[float
     own = owner_prices(assessment)
     a_break = own.a_break(bore.under if bore else "")
     return None if a_break is None or own.move is None else (a_break, own.move)
+
+
+def costs_lacking(
+    assessment: Assessment, bores: Iterable[BoreToCome | None]
+) -> tuple[Lacking, ...]:
+    """Prices nobody gave that orders of rods for these bores are weighed by."""
+    own = owner_prices(assessment)
+    unders = dict.fromkeys(each.under if each and own.breaks else "" for each in bores)
+    return (
+        *(lacking(own, "break", each) for each in unders if own.a_break(each) is None),
+        *([lacking(own, "rod move")] if own.move is None else []),
+    )
 
 
 def rods_of(assessment: Assessment, rig: str, bore: BoreToCome | None) -> int:

@@ -12,6 +12,7 @@ from rodhand.book.order.order_case import (
     StaysOut,
 )
 from rodhand.book.work.assess import Assessment
+from rodhand.book.work.lacking import Lacking
 from rodhand.book.yard.yard import rod_in_yard
 from rodhand.units import Figure
 
@@ -73,6 +74,8 @@ class RodOrderView:
         What to do, why, and why this rod leads.
     use : tuple of int
         Rows in order of use.
+    lacking : tuple of Lacking
+        Prices it is weighed by that nobody gave; none where both were typed.
     """
 
     invented: bool
@@ -93,6 +96,7 @@ class RodOrderView:
     out: tuple[OutRow, ...] = ()
     caution: Sentence | None = None
     figures: dict[str, Figure] | None = None
+    lacking: tuple[Lacking, ...] = ()
 
 
 def steps_of(assessment: Assessment, whole: LoadingList, loose: bool) -> tuple[StepRow, ...]:

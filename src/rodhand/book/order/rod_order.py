@@ -9,7 +9,13 @@ from rodhand.advice.order_case import Arranged
 from rodhand.advice.rod_order import cheapest, pays, planned, turnings
 from rodhand.advice.rows_search import tries_all_row_orders
 from rodhand.advice.verdict import Sentence
-from rodhand.book.order.order_asked import ASSUMED_MOVES_A_BREAK, owners_costs, rods_of, typed_order
+from rodhand.book.order.order_asked import (
+    ASSUMED_MOVES_A_BREAK,
+    costs_lacking,
+    owners_costs,
+    rods_of,
+    typed_order,
+)
 from rodhand.book.order.order_case import (
     RigCase,
     box_as_it_lies,
@@ -70,9 +76,10 @@ def rod_order_view(
         raise NoSuchRigError(rig)
     rods, prices = typed_order(places, break_cost, move_cost)
     bore = next((each for each in booked_work(assessment.book) if each.rig == name), None)
+    lacked = () if prices else costs_lacking(assessment, [bore])
     prices = prices or owners_costs(assessment, bore)
     kind, kind_assumed = kind_of(assessment.book.rigs[name])
-    view = RodOrderView(assessment.invented, name, kind.name, kind_assumed, "known")
+    view = RodOrderView(assessment.invented, name, kind.name, kind_assumed, "known", lacking=lacked)
     lies = box_as_it_lies(assessment, name)
     if not lies:
         return replace(view, state="order")

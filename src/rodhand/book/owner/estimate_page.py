@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.owner.estimate import TYPED_CURVES, Part, PartTaken, take, together
-from rodhand.book.owner.lacking import Lacking, lacking_rods
 from rodhand.book.owner.wear_rates import RateTable, curve_radii, wear_rates
 from rodhand.book.views import Figures
 from rodhand.book.work.assess import Assessment
+from rodhand.book.work.lacking import Lacking, lacking_rods
 from rodhand.book.work.prices import others_told, owner_prices
 from rodhand.book.work.rod_types import rod_type_named
 from rodhand.faults import BadInputError, Fault

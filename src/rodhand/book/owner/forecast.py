@@ -11,7 +11,6 @@ from numpy.typing import NDArray
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.bore.expected_wear import Expected, expected_wear, rods_needed
-from rodhand.book.owner.lacking import Lacking, lacking, lacking_rods
 from rodhand.book.owner.on_the_way import OnTheWay, on_the_way, take_bore
 from rodhand.book.owner.replace_now import ReplaceView, replace_view
 from rodhand.book.owner.retirement import RetireView, retire_view
@@ -25,6 +24,7 @@ from rodhand.book.views import Figures
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.booked import BoreToCome, booked_of_begun, booked_work
 from rodhand.book.work.box_places import places_now
+from rodhand.book.work.lacking import Lacking, lacking, lacking_rods
 from rodhand.book.work.prices import ALL, others_told, owner_prices
 from rodhand.book.work.rod_types import rod_type_named
 from rodhand.units import Figure, Standing
@@ -121,10 +121,9 @@ def forecast_view(assessment: Assessment) -> ForecastView:
 
 def _lacking(assessment: Assessment) -> tuple[Lacking, ...]:
     types = {history.rod_type.name for history in assessment.histories.values()}
-    a_break = owner_prices(assessment).a_break()
-    return (
-        *lacking_rods(assessment, types or {ALL}), *([lacking("break")] if a_break is None else []),
-    )  # fmt: skip
+    prices = owner_prices(assessment)
+    a_break = [lacking(prices, "break")] if prices.a_break() is None else []
+    return (*lacking_rods(assessment, types or {ALL}), *a_break)
 
 
 def _rig(assessment: Assessment, rig: str, bores: Sequence[BoreToCome]) -> RigAhead:

@@ -7,10 +7,10 @@ from functools import lru_cache
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.bore.over_steer_cost import OverSteerCost, over_steer_costs
-from rodhand.book.owner.lacking import Lacking, lacking, lacking_rods
 from rodhand.book.owner.wear_rates import RateTable, wear_rates
 from rodhand.book.views import Figures
 from rodhand.book.work.assess import Assessment
+from rodhand.book.work.lacking import Lacking, lacking, lacking_rods
 from rodhand.book.work.prices import ALL, OwnerPrices, others_told, owner_prices
 from rodhand.record.marks import fold
 from rodhand.units import Figure, Standing
@@ -91,7 +91,7 @@ def _lacking(assessment: Assessment, prices: OwnerPrices) -> tuple[Lacking, ...]
     types |= {each.rod_type for each in assessment.book.sets.values() if each.rod_type}
     found = list(lacking_rods(assessment, types or {ALL}))
     if prices.rig_hour is None:
-        found.append(lacking("rig hour"))
+        found.append(lacking(prices, "rig hour"))
     if prices.a_break() is None:
-        found.append(lacking("break"))
+        found.append(lacking(prices, "break"))
     return tuple(found)

@@ -8,10 +8,10 @@ from datetime import date, timedelta
 import numpy as np
 
 from rodhand.advice.verdict import Sentence
-from rodhand.book.owner.lacking import Lacking, lacking, lacking_rods
 from rodhand.book.owner.on_the_way import OnTheWay
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.booked import BoreToCome
+from rodhand.book.work.lacking import Lacking, lacking, lacking_rods
 from rodhand.book.work.prices import owner_prices
 from rodhand.units import Figure, Standing
 
@@ -67,7 +67,7 @@ def rods_to_order(
         unknown.append(Sentence("forecast.cost", values))
     lead = prices.lead(rod_type)
     if lead is None:
-        lacked.append(lacking("lead", rod_type))
+        lacked.append(lacking(prices, "lead", rod_type))
     if not first.day:
         unknown.append(Sentence("forecast.no_day", {"bore": first.name}))
     if lead is None or not first.day:

@@ -10,7 +10,6 @@ from rodhand.advice.verdict import Sentence
 from rodhand.book.bore.bore_cost import spent
 from rodhand.book.bore.over_steer_cost import over_steer_costs
 from rodhand.book.owner.forecast import RigAhead, forecast_view
-from rodhand.book.owner.lacking import Lacking
 from rodhand.book.owner.season_money import (
     added,
     break_not_told,
@@ -25,6 +24,7 @@ from rodhand.book.tasks.week import this_week
 from rodhand.book.views import Figures, WeekLine
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.days import day_of
+from rodhand.book.work.lacking import Lacking
 from rodhand.book.work.prices import others_told, owner_prices
 from rodhand.book.work.rods_of_bore import rotating_time
 from rodhand.record.choices import GONE

@@ -6,10 +6,10 @@ import math
 
 from rodhand.advice.verdict import Sentence
 from rodhand.book.bore.bore_cost import spent
-from rodhand.book.owner.lacking import Lacking, lacking, lacking_rods
 from rodhand.book.views import Figures
 from rodhand.book.work.assess import Assessment
 from rodhand.book.work.days import day_of
+from rodhand.book.work.lacking import Lacking, lacking, lacking_rods
 from rodhand.book.work.prices import ALL, owner_prices
 from rodhand.record.book import Book
 from rodhand.record.book_looks import Break, Dressing
@@ -88,9 +88,9 @@ def season_lacking(assessment: Assessment, names: list[str], since: str) -> tupl
     types = types or {each.rod_type for each in book.sets.values()} or {ALL}
     return (
         *lacking_rods(assessment, types),
-        *(lacking("break", each) for each in sorted(broke) if prices.a_break(each) is None),
-        *(lacking(each) for each in sorted(works)),
-        *([lacking("rig day")] if names and prices.rig_day is None else []),
+        *(lacking(prices, "break", each) for each in sorted(broke) if prices.a_break(each) is None),
+        *(lacking(prices, each) for each in sorted(works)),
+        *([lacking(prices, "rig day")] if names and prices.rig_day is None else []),
     )
 
 

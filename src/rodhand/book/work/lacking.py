@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from urllib.parse import urlencode
 
 from rodhand.book.work.assess import Assessment
-from rodhand.book.work.prices import owner_prices
+from rodhand.book.work.prices import OwnerPrices, owner_prices
 from rodhand.record.choices import DRESSINGS
 
 
@@ -43,11 +43,21 @@ class Lacking:
         return self.what if self.what in DRESSINGS else self.of
 
 
-def lacking(what: str, of: str = "") -> Lacking:
-    """A price of something that nobody gave, or ``lead``, the days a new rod takes to come."""
+def lacking(prices: OwnerPrices, what: str, of: str = "") -> Lacking:
+    """A price of something that nobody gave, or ``lead``, the days a new rod takes to come.
+
+    Parameters
+    ----------
+    prices : OwnerPrices
+        Those the owner gave: where all are in one currency, the form has it.
+    what, of : str
+        As `Lacking` has them.
+    """
     priced, focus = ("new rod", "lead_days") if what == "lead" else (what, "price")
     column = "under" if what == "break" else "rod_type"
-    asked = {"what": priced, **({column: of} if of else {}), "focus": focus}
+    currency = "" if what == "lead" or prices.others else prices.currency
+    filled = {"what": priced, column: of, "currency": currency, "focus": focus}
+    asked = {name: text for name, text in filled.items() if text}
     return Lacking(what, of, f"/enter/price?{urlencode(asked)}")
 
 
@@ -55,5 +65,7 @@ def lacking_rods(assessment: Assessment, rod_types: Iterable[str]) -> tuple[Lack
     """A new rod of every one of these types that has no price, by name."""
     prices = owner_prices(assessment)
     return tuple(
-        lacking("new rod", each) for each in sorted(set(rod_types)) if prices.rod(each) is None
+        lacking(prices, "new rod", each)
+        for each in sorted(set(rod_types))
+        if prices.rod(each) is None
     )
