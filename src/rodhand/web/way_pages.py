@@ -106,11 +106,9 @@ def _worked(folder: Path, name: str, typed: Mapping[str, str]) -> WayView:
     faults: list[Fault] = []
     depth, pitch = _number(typed, "depth", faults), _number(typed, "pitch_pct", faults)
     rods, to_drill, back = (_whole(typed, each, faults) for each in ("rods", "to_drill", "back"))
-    if faults:
-        raise BadInputError(faults)
     return way_view(
         folder, name, None if depth is None else to_si(depth, "length", typed["unit"]),
-        None if pitch is None else math.atan(pitch / 100.0), rods, to_drill, back,
+        None if pitch is None else math.atan(pitch / 100.0), rods, to_drill, back, faults,
     )  # fmt: skip
 
 

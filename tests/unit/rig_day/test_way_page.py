@@ -57,6 +57,24 @@ def test_what_cannot_be_worked_is_refused(client: TestClient, asked: str) -> Non
     assert client.get(f"/bore/B1/way?{asked}").status_code == 400
 
 
+def test_what_cannot_be_read_hides_nothing_out_of_range(client: TestClient) -> None:
+    asked = "depth_m=abc&pitch_pct=900&rods=0&to_drill=401&back=1.5"
+    told = client.get(f"/bore/B1/way.json?{asked}")
+    assert told.status_code == 400
+    columns = ["depth", "back", "to_drill", "rods", "pitch_pct"]
+    faults = told.json()["error"]["faults"]
+    assert [each.split()[1] for each in faults] == [f"{column}:" for column in columns]
+    assert "«900»" in faults[-1]
+    page = client.get(f"/bore/B1/way?{asked}").text
+    for column in columns:
+        assert f'aria-describedby="{column}-fault"' in page
+
+
+def test_rods_out_of_range_are_told_without_a_depth(client: TestClient) -> None:
+    page = client.get("/bore/B1/way?rods=0").text
+    assert 'aria-describedby="rods-fault"' in page
+
+
 def test_no_such_bore(client: TestClient) -> None:
     assert client.get("/bore/B9/way").status_code == 404
 

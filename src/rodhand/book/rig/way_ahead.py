@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -44,6 +45,7 @@ def way_view(
     rods: int | None,
     to_drill: int | None = None,
     back: int | None = None,
+    unread: Sequence[Fault] = (),
 ) -> WayView:
     """Rod by rod back to a depth and a pitch, inside the limits of rod and head.
 
@@ -63,6 +65,8 @@ def way_view(
         Rods still to drill in all, the way among them; with it the choices are worked out.
     back : int or None
         Rods to pull back; as many as lie past the last bend over its limit when not given.
+    unread : sequence of Fault
+        What was typed and could not be read: told together with what is out of range.
 
     Returns
     -------
@@ -74,7 +78,7 @@ def way_view(
     NoSuchBoreError
         If there is no such bore.
     BadInputError
-        If the wanted end cannot be worked.
+        If a number is out of range, or something was not read.
     """
     book = book_in(folder)
     bore = book.bores.get(name)
@@ -82,6 +86,11 @@ def way_view(
         raise NoSuchBoreError(name)
     key = f"way.{name}"
     stand = pilot_stand(book, bore, key)
+    faults = list(unread)
+    if isinstance(stand, PilotStand):
+        faults += _out_of_range(depth, pitch, rods, to_drill, back, stand.station)
+    if faults:
+        raise BadInputError(faults)
     page = _page(book, bore, stand, back)
     if isinstance(stand, Sentence):
         return replace(page, told=stand)
@@ -92,7 +101,6 @@ def way_view(
     pitch = onto.pitch if pitch is None and onto else pitch
     assert depth is not None  # asked for, or the plan's
     assert pitch is not None
-    _check(pitch, rods, depth, to_drill, back, stand.station)
     sideways = stand.sideways and rods <= MOST_SIDEWAYS
     left = min(stand.room, stand.across) if sideways else stand.room
     if left <= 0.0:
@@ -198,23 +206,25 @@ def _rows(way: Worked, now: float, station: int, key: str) -> tuple[WayRow, ...]
     return tuple(rows)
 
 
-def _check(
-    pitch: float, rods: int, depth: float, to_drill: int | None, back: int | None, drilled: int
-) -> None:
+def _out_of_range(
+    depth: float | None, pitch: float | None, rods: int | None, to_drill: int | None,
+    back: int | None, drilled: int,
+) -> list[Fault]:  # fmt: skip
+    """Every number given that cannot be worked with."""
     faults = []
-    if to_drill is not None and not rods <= to_drill <= MOST_TO_DRILL:
+    least = rods if rods is not None and 1 <= rods <= MOST_RODS else 1
+    if to_drill is not None and not least <= to_drill <= MOST_TO_DRILL:
         faults.append(
-            Fault("way_to_drill", str(to_drill), column="to_drill", values={"rods": str(rods)})
+            Fault("way_to_drill", str(to_drill), column="to_drill", values={"rods": str(least)})
         )
     if back is not None and not 0 <= back < drilled:
         faults.append(
             Fault("way_back_rods", str(back), column="back", values={"drilled": str(drilled - 1)})
         )
-    if not 1 <= rods <= MOST_RODS:
+    if rods is not None and not 1 <= rods <= MOST_RODS:
         faults.append(Fault("way_rods", str(rods), column="rods"))
-    if not abs(pitch) < STEEPEST:
-        faults.append(Fault("way_pitch", f"{pitch}", column="pitch_pct"))
-    if not math.isfinite(depth):
+    if pitch is not None and not abs(pitch) < STEEPEST:
+        faults.append(Fault("way_pitch", f"{100.0 * math.tan(pitch):g}", column="pitch_pct"))
+    if depth is not None and not math.isfinite(depth):
         faults.append(Fault("not_a_number", str(depth), column="depth"))
-    if faults:
-        raise BadInputError(faults)
+    return faults
