@@ -9,7 +9,7 @@ from __future__ import annotations
 import asyncio
 import threading
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from urllib.parse import urlsplit
 
 from playwright.sync_api import BrowserContext
@@ -41,7 +41,8 @@ class Signal:
             back.close()
             return
         self._open |= {writer, back}
-        await asyncio.gather(self._carry(reader, back), self._carry(ahead, writer))
+        with suppress(asyncio.CancelledError):  # the door is taken away
+            await asyncio.gather(self._carry(reader, back), self._carry(ahead, writer))
         self._open -= {writer, back}
 
     async def _carry(self, reader: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:

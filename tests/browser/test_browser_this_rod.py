@@ -99,6 +99,7 @@ FOCUSED = """() => { const on = document.activeElement;
 
 
 def boxes(page: Page) -> dict[str, str]:
+    page.wait_for_function("() => scrollY > 0")  # the address leads to the rod, once laid out
     found: dict[str, str] = page.evaluate(PLACES)
     found.pop("", None)
     return {name.split(",")[0]: place for name, place in found.items()}
