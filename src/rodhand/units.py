@@ -224,8 +224,8 @@ def show(value: float | None, quantity: str, system: System, unit: bool = True) 
     '–'
     >>> [show(each, "money", "us") for each in (12.3, 1.23, 0.123, 0.00123, 0.0)]
     ['12', '1.2', '0.12', '<0.01', '0']
-    >>> [show(each, "part_of_life", "us", unit=False) for each in (0.0996, 0.0123, 3e-6, 3e-8)]
-    ['10', '1.2', '0.0003', '<0.0001']
+    >>> [show(each, "part_of_life", "us", unit=False) for each in (0.0996, 0.0123, 3e-6, 3e-8, 0)]
+    ['10', '1.2', '0.0003', '<0.0001', '0']
     """
     if value is None or math.isnan(value):
         return "–"
@@ -246,8 +246,10 @@ def show(value: float | None, quantity: str, system: System, unit: bool = True) 
 
 def _decimals(number: float, quantity: str, decimals: int) -> int:
     """Decimals of a printed number: as its quantity says, or as many as make two digits."""
-    if quantity not in TWO_DIGITS or number == 0.0:
+    if quantity not in TWO_DIGITS:
         return decimals
+    if number == 0.0:
+        return 0
     power = math.floor(math.log10(abs(float(f"{number:.1e}"))))
     return min(max(1 - power, 0), TWO_DIGITS[quantity])
 
