@@ -14,6 +14,7 @@ from rodhand.web.pages import html, page_or_twin
 from rodhand.words import render_fault
 
 MOST_TO_DRILL = 400
+"""Rods still to drill that may be asked for, at most (ours). [rods]"""
 
 
 def add_price(app: FastAPI, desk: object) -> None:
